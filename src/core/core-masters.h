@@ -1,0 +1,120 @@
+/* core-masters.h: what a book knows apart from sites and visits: products, lots, people, instruments.
+ *
+ * Immutable and reference counted; read by the checks of a journal entry and by the fold, so that core
+ * needs no book.  Arrays are in the order of their ids. */
+#pragma once
+
+#include "core-json.h"
+#include "core-time.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  TD_PRODUCT_CAUSTIC,
+  TD_PRODUCT_CAUSTIC_CHLORINATED, /* never with acid: EUH031 */
+  TD_PRODUCT_ACID,
+  TD_PRODUCT_OTHER
+} TdProductKind;
+
+/* What a percentage is a share of. */
+typedef enum
+{
+  TD_BASIS_W_W, /* g of active substance in 100 g of solution */
+  TD_BASIS_W_V, /* g of active substance in 100 mL of solution */
+  TD_BASIS_V_V  /* mL of concentrate in 100 mL of solution */
+} TdBasis;
+
+typedef struct
+{
+  char *id;
+  char *name;
+  TdProductKind kind;
+  char *substance;       /* "naoh", "koh", "h3po4", ... */
+  gint64 percent_milli;  /* strength of the concentrate, 0.001 % in its basis */
+  gint64 density_kg_m3;  /* of the concentrate at 20 C; 0 where the label does not say */
+  TdBasis basis;
+  gint64 target_percent_milli; /* the label's working strength */
+  char *caution;         /* the label's own words for the people at the site, NULL where none */
+} TdProduct;
+
+typedef struct
+{
+  char *id;
+  char *product;    /* id */
+  char *code;       /* as printed on the container */
+  TdDate received;
+  TdDate expiry;    /* TD_DATE_NONE where not said */
+  gboolean recalled;
+} TdLot;
+
+typedef struct
+{
+  char *id;
+  char *name;
+  char *certificate;   /* NULL where none */
+  TdDate certificate_expiry; /* TD_DATE_NONE where none */
+} TdTechnician;
+
+typedef enum
+{
+  TD_INSTRUMENT_PH_METER,
+  TD_INSTRUMENT_PH_STRIP,
+  TD_INSTRUMENT_THERMOMETER,
+  TD_INSTRUMENT_PRESSURE_GAUGE,
+  TD_INSTRUMENT_TITRATION_KIT,
+  TD_INSTRUMENT_MEASURING_JUG,
+  TD_INSTRUMENT_OTHER
+} TdInstrumentKind;
+
+typedef struct
+{
+  char *id;
+  char *name;
+  TdInstrumentKind kind;
+  TdDate calibrated;
+  TdDate calibration_due; /* TD_DATE_NONE where it needs none */
+} TdInstrument;
+
+typedef struct _TdMasters
+{
+  char *company; /* NULL until it is named */
+  char *company_address;
+  char *company_phone;
+  char *emergency_phone; /* printed beside the cautions */
+  TdProduct *products;
+  guint n_products;
+  TdLot *lots;
+  guint n_lots;
+  TdTechnician *technicians;
+  guint n_technicians;
+  TdInstrument *instruments;
+  guint n_instruments;
+} TdMasters;
+
+#define TD_COMPANY_FORMAT "tundish-company/1"
+
+/* Reads {"format": "tundish-company/1", "company": {...}, "products": [...], "lots": [...],
+ * "technicians": [...], "instruments": [...]}; every section may be missing. Dates are "2026-03-02".
+ * Strict as the site sheet. Returns: (transfer full): the masters or NULL. */
+TdMasters *td_masters_from_json (const TdJson *json, GError **error);
+/* Returns: (transfer full): the same file back. */
+TdJson *td_masters_to_json (const TdMasters *masters);
+/* An empty one. */
+TdMasters *td_masters_new (void);
+TdMasters *td_masters_ref (TdMasters *masters);
+void td_masters_unref (TdMasters *masters);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdMasters, td_masters_unref)
+
+/* Returns: (transfer none) (nullable): the row with that id; @id may be NULL. */
+const TdProduct *td_masters_find_product (const TdMasters *masters, const char *id);
+const TdLot *td_masters_find_lot (const TdMasters *masters, const char *id);
+const TdTechnician *td_masters_find_technician (const TdMasters *masters, const char *id);
+const TdInstrument *td_masters_find_instrument (const TdMasters *masters, const char *id);
+
+const char *td_product_kind_to_text (TdProductKind kind);
+const char *td_basis_to_text (TdBasis basis); /* "w/w", "w/v", "v/v" */
+gboolean td_basis_from_text (const char *text, TdBasis *basis_out);
+const char *td_instrument_kind_to_text (TdInstrumentKind kind);
+
+G_END_DECLS
