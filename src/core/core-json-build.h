@@ -6,7 +6,8 @@
 G_BEGIN_DECLS
 
 /* A builder of one value.  Calls nest as the text would: begin_object, key, value, ..., end.  Misuse is
- * a programmer's error and asserts. */
+ * a programmer's error and asserts: a doubled key, a text that is not UTF-8, nesting beyond
+ * TD_JSON_MAX_DEPTH, a value where a key is due. */
 typedef struct _TdJsonBuilder TdJsonBuilder;
 
 TdJsonBuilder *td_json_builder_new (void);
@@ -41,12 +42,13 @@ void td_json_builder_member_value (TdJsonBuilder *builder, const char *key, TdJs
 /* Returns: (transfer full): the value; the builder is empty afterwards and may be used again. */
 TdJson *td_json_builder_finish (TdJsonBuilder *builder);
 
-/* Returns: (transfer full): text of the value: on one line, or @pretty, indented by two spaces with a
- * newline at the end. Members stand in the order in which they were built. */
+/* Returns: (transfer full): text of the value: on one line without spaces, or @pretty, indented by two
+ * spaces with a newline at the end, arrays of plain values on one line.  Members stand in the order in
+ * which they were built or read. Reading the text gives an equal value. */
 char *td_json_to_text (const TdJson *json, gboolean pretty);
 
 /* The canonical bytes of a journal body: objects' keys sorted by byte, no spaces, strings escaped only
- * where JSON requires it (control characters as \u00XX except \b \f \n \r \t; '"' and '\\').
+ * where JSON requires it (control characters as \u00xx, lower case, except \b \f \n \r \t; '"' and '\\').
  * Returns: (transfer full): the text, or NULL with TD_ERROR_SHAPE where the value holds anything but
  * objects, arrays, strings and integers (reals, booleans and null have no canonical form here). */
 char *td_json_to_canonical (const TdJson *json, GError **error);

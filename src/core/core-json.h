@@ -1,16 +1,20 @@
 /* core-json.h: a strict reader of JSON (RFC 8259) and the values it makes.
  *
  * Stricter than the usual libraries on purpose: no comments, no trailing commas, no duplicate keys, no
- * lone surrogates, no invalid UTF-8, a limit on depth; every value knows the line and column where it
- * began, so that an error can name the place.  Values are immutable and reference counted; all
- * functions are free of locale and safe from any thread. */
+ * lone surrogates, no invalid UTF-8, no byte order mark, no NUL (written plainly or as \u0000), a limit
+ * on depth; every value knows the line and column where it began, so that an error can name the place.
+ * Values are immutable and reference counted; all functions are free of locale and safe from any thread.
+ *
+ * Numbers: an integer that does not fit in 64 bits is an error, never a rounded REAL; so is a number
+ * beyond the range of a double.  One too small for a double reads as 0.0; "-0" is the integer 0, "-0.0"
+ * the REAL with that sign.  Reading costs O(n log n) in the worst case, whatever the keys. */
 #pragma once
 
 #include <glib.h>
 
 G_BEGIN_DECLS
 
-/* Deepest nesting of arrays and objects that the reader accepts. */
+/* Deepest nesting of arrays and objects that the reader accepts and the builder makes. */
 #define TD_JSON_MAX_DEPTH 64
 
 typedef enum
@@ -53,9 +57,16 @@ guint td_json_get_length (const TdJson *json);
 TdJson *td_json_get_element (const TdJson *json, guint index);
 /* Returns: (transfer none): the key at @index of an object, in the order read. */
 const char *td_json_get_key (const TdJson *json, guint index);
+/* Where the key at @index of an object stands in its text, from 1; 0 in a built value. */
+guint td_json_get_key_line (const TdJson *json, guint index);
+guint td_json_get_key_column (const TdJson *json, guint index);
+/* Returns: index of the member with that key, or -1 where the object has no such key. */
+int td_json_find_key (const TdJson *json, const char *key);
 /* Returns: (transfer none) (nullable): the member, or NULL where the object has no such key. */
 TdJson *td_json_get_member (const TdJson *json, const char *key);
 
+/* Same type and content; numbers are equal where they are the same number (the INTEGER 5 and the REAL
+ * 5.0, since both are written 5), members in any order. */
 gboolean td_json_equal (const TdJson *a, const TdJson *b);
 
 /* Sets a TD_ERROR of @code whose message starts with "line L, column C: " of @where (left out for a

@@ -19,7 +19,7 @@ typedef gint32 TdDate; /* days since 1970-01-01 */
 #define TD_DATE_NONE G_MININT32
 
 /* Reads ISO 8601 "2026-03-02T06:10[:07[.123]](Z|+hh:mm|-hh:mm)". The offset is required: a time without
- * one names no moment. Returns FALSE with TD_ERROR_PARSE, also for dates that do not exist. */
+ * one names no moment. Digits beyond the millisecond are dropped, 9 at most. Returns FALSE with TD_ERROR_PARSE, also for dates that do not exist. */
 gboolean td_moment_parse (const char *text, TdMoment *moment_out, GError **error);
 /* Returns: (transfer full): "2026-03-02T06:10:07+00:00", with ".123" only where milliseconds are not 0. */
 char *td_moment_to_text (const TdMoment *moment);
@@ -28,16 +28,17 @@ TdDate td_moment_get_date (const TdMoment *moment);
 /* Returns: (transfer full): "06:10" or, with @seconds, "06:10:07", at the moment's own offset. */
 char *td_moment_to_clock (const TdMoment *moment, gboolean seconds);
 
-/* TD_DATE_NONE where there is no such day. */
+/* TD_DATE_NONE where there is no such day; years are 1..9999. */
 TdDate td_date_make (int year, int month, int day);
 void td_date_split (TdDate date, int *year_out, int *month_out, int *day_out);
 /* Reads "2026-03-02". */
 gboolean td_date_parse (const char *text, TdDate *date_out, GError **error);
-/* Returns: (transfer full): "2026-03-02". */
+/* Returns: (transfer full): "2026-03-02". @date: not TD_DATE_NONE, as in all functions below. */
 char *td_date_to_text (TdDate date);
 /* 1 Monday ... 7 Sunday (ISO 8601). */
 int td_date_get_weekday (TdDate date);
-/* The same day @months later, or the last day of that month where it has no such day. */
+/* The same day @months later (earlier where negative), or the last day of that month where it has no such
+ * day; TD_DATE_NONE beyond the years 1..9999. */
 TdDate td_date_add_months (TdDate date, int months);
 
 /* A zone's rules: from each span's start on, its offset holds. */

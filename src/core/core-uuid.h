@@ -12,7 +12,7 @@ typedef struct
 
 #define TD_UUID_TEXT_LENGTH 36
 
-/* A version 7 identifier. @utc_ms: milliseconds since 1970; @random: 10 bytes, of which 74 bits are
+/* A version 7 identifier. @utc_ms: milliseconds since 1970, 0 <= utc_ms < 2^48; @random: 10 bytes, of which 74 bits are
  * used; core has no clock and no source of chance of its own. */
 TdUuid td_uuid_make_v7 (gint64 utc_ms, const guint8 random[10]);
 /* Accepts the 36-character form, either case. Returns FALSE with TD_ERROR_PARSE otherwise. */
