@@ -8,10 +8,10 @@ G_BEGIN_DECLS
 /* Immutable and reference counted. */
 typedef struct _TdPump TdPump;
 
-/* @points: at least two, flows ascending from >= 0, heads never rising, the first head > 0.  Exactly
- * three points of which the first is at zero flow, with heads that fall strictly, mean
- * H = A - B Q^C through all three; any other number is piecewise linear; past the last point a linear
- * curve goes on with its last slope, and before the first it is level.
+/* @points: at least two, flows rising from >= 0, heads not rising and not below zero, the first above
+ * it.  Exactly three points of which the first is at zero flow mean H = A - B Q^C through all three, and
+ * their heads must fall strictly.  Any other curve is piecewise linear; past its last point it goes on
+ * with its last slope, and before its first it is level.
  * Returns: (transfer full): the pump, or NULL with TD_ERROR_RANGE that names the point. */
 TdPump *td_pump_new (const TdCurvePoint *points, guint n_points, GError **error);
 /* The pump that stands in where a sheet gives none: (0 L/min, 40 m), (6, 30), (10, 10); a small
