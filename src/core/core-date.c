@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core-error.h"
+#include "core-text.h"
 #include "core-time-private.h"
 
 /* The Gregorian calendar repeats after 400 years of 146097 days.  Counting years from 1 March puts the
@@ -118,7 +119,9 @@ td_date_parse (const char *text, TdDate *date_out, GError **error)
   g_return_val_if_fail (text != NULL && date_out != NULL, FALSE);
   if (!td_time_read_date (&at, &year, &month, &day) || *at != '\0')
     {
-      g_set_error (error, TD_ERROR, TD_ERROR_PARSE, "\"%.60s\" is not a date like 2026-03-02", text);
+      g_autofree char *excerpt = td_text_excerpt (text);
+
+      g_set_error (error, TD_ERROR, TD_ERROR_PARSE, "\"%s\" is not a date like 2026-03-02", excerpt);
       return FALSE;
     }
   date = td_date_make (year, month, day);

@@ -5,6 +5,7 @@
 
 #include "core-error.h"
 #include "core-json-private.h"
+#include "core-text.h"
 
 /* Where the reader stands. */
 typedef struct
@@ -451,15 +452,17 @@ close_object (Reader *reader, GPtrArray *elements, GArray *keys, guint line, gui
 {
   guint doubled = 0;
   TdJson *json = td_json_new_items (elements, keys, line, column, &doubled);
+  g_autofree char *excerpt = NULL;
   const TdJsonKey *key;
 
   reader->depth--;
   if (json != NULL)
     return json;
   key = &g_array_index (keys, TdJsonKey, doubled);
+  excerpt = td_text_excerpt (key->text);
   g_set_error (reader->error, TD_ERROR, TD_ERROR_PARSE,
                "line %u, column %u: the key \"%s\" stands twice in one object", key->line, key->column,
-               key->text);
+               excerpt);
   return NULL;
 }
 

@@ -1,6 +1,7 @@
 #include "core-time.h"
 
 #include "core-error.h"
+#include "core-text.h"
 #include "core-time-private.h"
 
 #define MS_PER_S 1000
@@ -107,10 +108,12 @@ td_moment_parse (const char *text, TdMoment *moment_out, GError **error)
   if (!td_time_read_date (&at, &year, &month, &day) || !td_time_read_char (&at, 'T')
       || !read_clock (&at, &ms) || !read_offset (&at, &offset) || *at != '\0')
     {
+      g_autofree char *excerpt = td_text_excerpt (text);
+
       g_set_error (error, TD_ERROR, TD_ERROR_PARSE,
-                   "\"%.60s\" is not a time like 2026-03-02T06:10:07+00:00 (date, T, time, offset from "
+                   "\"%s\" is not a time like 2026-03-02T06:10:07+00:00 (date, T, time, offset from "
                    "UTC)",
-                   text);
+                   excerpt);
       return FALSE;
     }
   date = td_date_make (year, month, day);

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "core-error.h"
+#include "core-text.h"
 
 /* RFC 9562, 5.7: 48 bits of time, version 7, 12 random bits, variant 10, 62 random bits. */
 TdUuid
@@ -43,9 +44,11 @@ td_uuid_parse (const char *text, TdUuid *uuid_out, GError **error)
       /* Stops at the first wrong character, so that a short text is never read beyond its NUL. */
       if (!right)
         {
+          g_autofree char *excerpt = td_text_excerpt (text);
+
           g_set_error (error, TD_ERROR, TD_ERROR_PARSE,
-                       "\"%.60s\" is not an identifier of the form 0190b5d2-7c11-7def-8abc-0123456789ab",
-                       text);
+                       "\"%s\" is not an identifier of the form 0190b5d2-7c11-7def-8abc-0123456789ab",
+                       excerpt);
           return FALSE;
         }
       if (g_ascii_isxdigit (c))
