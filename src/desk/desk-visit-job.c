@@ -1,0 +1,122 @@
+#include "desk-visit-job.h"
+
+struct _TdVisitTail
+{
+  TdUuid visit;
+  guint last_seq;
+};
+
+struct _TdVisitAppend
+{
+  TdVisitTail *tail;
+  GPtrArray *drafts;
+};
+
+TdVisitTail *
+td_visit_tail_new (const TdUuid *visit)
+{
+  TdVisitTail *tail = g_atomic_rc_box_new0 (TdVisitTail);
+
+  tail->visit = *visit;
+  return tail;
+}
+
+TdVisitTail *
+td_visit_tail_ref (TdVisitTail *tail)
+{
+  return g_atomic_rc_box_acquire (tail);
+}
+
+void
+td_visit_tail_unref (gpointer tail)
+{
+  g_atomic_rc_box_release (tail);
+}
+
+void
+td_visit_loaded_free (gpointer data)
+{
+  TdVisitLoaded *loaded = data;
+
+  g_clear_pointer (&loaded->record, td_visit_record_free);
+  g_clear_pointer (&loaded->masters, td_masters_unref);
+  g_free (loaded);
+}
+
+gboolean
+td_visit_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
+{
+  TdVisitTail *tail = data;
+  g_autoptr (TdVisitRecord) record = td_book_load_visit (book, &tail->visit, error);
+  g_autoptr (TdMasters) masters = NULL;
+  TdVisitLoaded *loaded;
+
+  if (record == NULL)
+    return FALSE;
+  masters = td_book_get_masters (book, error);
+  if (masters == NULL)
+    return FALSE;
+  tail->last_seq = record->visit->last_seq;
+  loaded = g_new0 (TdVisitLoaded, 1);
+  loaded->record = g_steal_pointer (&record);
+  loaded->masters = g_steal_pointer (&masters);
+  *result_out = loaded;
+  return TRUE;
+}
+
+TdVisitAppend *
+td_visit_append_new (TdVisitTail *tail, GPtrArray *drafts)
+{
+  TdVisitAppend *append = g_new0 (TdVisitAppend, 1);
+
+  append->tail = td_visit_tail_ref (tail);
+  append->drafts = drafts;
+  return append;
+}
+
+void
+td_visit_append_free (gpointer data)
+{
+  TdVisitAppend *append = data;
+
+  td_visit_tail_unref (append->tail);
+  g_ptr_array_unref (append->drafts);
+  g_free (append);
+}
+
+static gboolean
+append_drafts (TdBook *book, TdVisitAppend *append, GError **error)
+{
+  TdBookAppend options = { .expected_seq = append->tail->last_seq + 1 };
+  guint count = 0;
+
+  if (append->drafts->len == 1)
+    return td_book_append (book, g_ptr_array_index (append->drafts, 0), &options, NULL, error);
+  /* The store knows no expected seq for several; the look before is as good as the person's own, who saw
+   * the same state, and what is written is facts either way. */
+  if (!td_book_count_entries (book, &append->tail->visit, &count, error))
+    return FALSE;
+  if (count != append->tail->last_seq)
+    {
+      g_set_error (error, TD_BOOK_ERROR, TD_BOOK_ERROR_CONFLICT,
+                   "This visit has gone on elsewhere: it has %u entries, %u were expected. Nothing was written; "
+                   "look at what is new, then repeat the act.",
+                   count, append->tail->last_seq);
+      return FALSE;
+    }
+  return td_book_append_many (book, append->drafts, NULL, NULL, error);
+}
+
+gboolean
+td_visit_append_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
+{
+  TdVisitAppend *append = data;
+
+  if (!append_drafts (book, append, error))
+    return FALSE;
+  append->tail->last_seq += append->drafts->len;
+  /* The act is on disk: from here on a failure to read is reported, but must not be taken for a failure
+   * to write, so it is tried once more before it is believed. */
+  return td_visit_load_job (book, append->tail, result_out, NULL)
+         || td_visit_load_job (book, append->tail, result_out, error);
+}
