@@ -1,6 +1,7 @@
 /* core-site.h: a site as its sheet tells it: coolers, towers, lines, pump, solution, limits.
  *
  * A TdSite is immutable and reference counted; its parts are plain structs to be read, never written.
+ * Every TdSite comes from td_site_from_json() or td_site_parse(); none is made by hand.
  * Everything is SI as in the sheet's key names.  A number that the sheet leaves out is NAN (or the
  * documented default), a text that it leaves out is NULL. */
 #pragma once
@@ -60,7 +61,7 @@ typedef struct
   TdSegment *segments;
   guint n_segments;   /* 0 where head_loss_m and volume_ml stand in for them */
   double head_loss_m; /* whole leg at limits.min_flow, jumper share included; NAN with segments */
-  double volume_ml;   /* NAN with segments: ask td_line_get_volume_ml() */
+  double volume_ml;   /* NAN with segments or where not said: ask td_line_get_volume_ml() */
   TdSideFaucet *side_faucets;
   guint n_side_faucets;
 } TdLine;
@@ -108,9 +109,11 @@ typedef struct _TdSite
   double max_pressure_kpa; /* default 414 (60 psi) */
 } TdSite;
 
-/* Reads a sheet. Unknown keys, doubled ids, unknown places, a line with both or neither of segments and
- * head_loss_m are errors that name key, line and column. account and site may be missing (a sheet to be
- * planned only). Returns: (transfer full): the site or NULL. */
+/* Reads a sheet. Unknown keys, doubled ids (a line and a side faucet may not share one), unknown places, a
+ * line with both or neither of segments and head_loss_m, numbers out of range, a pump curve that
+ * td_pump_new() would refuse are errors that name key, line and column.  format, coolers, towers and lines
+ * are required (the arrays may be empty); every other section may be missing (a sheet to be planned
+ * only).  volume_ml goes with head_loss_m and may be missing.  Returns: (transfer full): the site or NULL. */
 TdSite *td_site_from_json (const TdJson *sheet, GError **error);
 /* td_json_parse() and td_site_from_json() in one. */
 TdSite *td_site_parse (const char *text, gssize length, GError **error);
@@ -122,7 +125,7 @@ TdSite *td_site_ref (TdSite *site);
 void td_site_unref (TdSite *site);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdSite, td_site_unref)
 
-/* Index of the part with that id, or -1. */
+/* Index of the part with that id, or -1. Constant time. */
 int td_site_find_cooler (const TdSite *site, const char *id);
 int td_site_find_tower (const TdSite *site, const char *id);
 int td_site_find_line (const TdSite *site, const char *id);
@@ -130,7 +133,7 @@ int td_site_find_outlet (const TdSite *site, const char *id);
 
 /* Millilitres in a segment: pi/4 bore^2 length, exact geometry. */
 double td_segment_get_volume_ml (const TdSegment *segment);
-/* Millilitres from keg end to the line's own faucet. */
+/* Millilitres from keg end to the line's own faucet; NAN where the sheet gives head_loss_m alone. */
 double td_line_get_volume_ml (const TdLine *line);
 /* Millilitres that an outlet's own tube holds: the line's for its own faucet, from the tee on for a side
  * faucet (NAN where that is not known). */
