@@ -37,7 +37,7 @@ typedef enum
   TD_FIELD_HASH,     /* 64 lower-case hex digits */
   TD_FIELD_MOMENT,   /* ISO 8601 with offset */
   TD_FIELD_TEXTS,    /* array of texts */
-  TD_FIELD_STROKES,  /* array of strokes, each an array of x, y, ms triples in 1/100 mm and ms */
+  TD_FIELD_STROKES,  /* array of strokes, each a flat array x, y, ms, x, y, ms, ... in 1/100 mm and ms */
   TD_FIELD_PLAN,     /* circuits and static lines, checked by its own reader */
   TD_FIELD_OBJECT    /* checked by its own reader (a correction's set, a closing's snapshot) */
 } TdFieldType;
@@ -60,6 +60,9 @@ const char *td_kind_get_text (TdKind kind);
 gboolean td_kind_from_code (const char *code, TdKind *kind_out);
 /* The fields of the kind; ends with a key of NULL. */
 const TdField *td_kind_get_fields (TdKind kind);
+
+/* The unit that the key of an integer names ("0.001 pH" for ph_milli), or NULL where it is a count. */
+const char *td_field_get_unit (const TdField *field);
 
 /* Checks the shape of a body: known keys only, required ones present, types, words, ranges, and what the
  * kind asks for beyond that ("exactly one of circuit and lines"). References to site and book are checked
