@@ -37,7 +37,7 @@ write_leg (TdJsonBuilder *b, const TdPlanLeg *leg, gboolean body)
   td_json_builder_member_string (b, "line", leg->line);
   td_json_builder_member_string (b, "direction", leg->runs_in ? "in" : "out");
   if (body)
-    td_json_builder_member_integer (b, "reversal", leg->reversal ? 1 : 0);
+    td_json_builder_member_string (b, "reversal", leg->reversal ? "yes" : "no");
   else
     {
       td_json_builder_member_boolean (b, "reversal", leg->reversal);
@@ -64,8 +64,6 @@ write_circuit (TdJsonBuilder *b, const TdPlanCircuit *circuit, gboolean body)
       write_figure (b, "fill_s", circuit->fill_s, 1);
       write_figure (b, "turnovers", circuit->turnovers, 2);
     }
-  else if (isfinite (circuit->flow_l_min))
-    td_json_builder_member_integer (b, "flow_ml_min", llround (circuit->flow_l_min * 1000.0));
   td_json_builder_key (b, "legs");
   td_json_builder_begin_array (b);
   for (guint i = 0; i < circuit->n_legs; i++)
@@ -80,9 +78,9 @@ write_static (TdJsonBuilder *b, const TdPlanStatic *still, gboolean body)
   td_json_builder_begin_object (b);
   td_json_builder_member_string (b, "line", still->line);
   td_json_builder_member_string (b, "cooler", still->cooler);
-  if (still->fed_by > 0 || body)
+  if (still->fed_by > 0)
     td_json_builder_member_integer (b, "fed_by", still->fed_by);
-  else
+  else if (!body)
     td_json_builder_member_null (b, "fed_by");
   if (!body && still->why != NULL)
     td_json_builder_member_string (b, "why", still->why);
@@ -102,7 +100,8 @@ write_work (TdJsonBuilder *b, const TdPlan *plan, gboolean body)
   for (guint i = 0; i < plan->n_statics; i++)
     write_static (b, &plan->statics[i], body);
   td_json_builder_end (b);
-  write_strings (b, "left_out", plan->left_out);
+  if (!body)
+    write_strings (b, "left_out", plan->left_out);
 }
 
 TdJson *
@@ -145,6 +144,35 @@ td_plan_to_body (const TdPlan *plan)
   write_work (b, plan, TRUE);
   td_json_builder_end (b);
   return td_json_builder_finish (b);
+}
+
+TdJson *
+td_plan_to_predicted (const TdPlan *plan)
+{
+  g_return_val_if_fail (plan != NULL, NULL);
+
+  g_autoptr (TdJsonBuilder) b = td_json_builder_new ();
+  guint n = 0;
+  td_json_builder_begin_object (b);
+  td_json_builder_key (b, "circuits");
+  td_json_builder_begin_array (b);
+  for (guint i = 0; i < plan->n_circuits; i++)
+    {
+      const TdPlanCircuit *circuit = &plan->circuits[i];
+      if (!isfinite (circuit->flow_l_min))
+        continue;
+      td_json_builder_begin_object (b);
+      td_json_builder_member_integer (b, "number", circuit->number);
+      td_json_builder_member_integer (b, "flow_ml_min", llround (circuit->flow_l_min * 1000.0));
+      if (isfinite (circuit->fill_s))
+        td_json_builder_member_integer (b, "fill_s", llround (circuit->fill_s));
+      td_json_builder_end (b);
+      n++;
+    }
+  td_json_builder_end (b);
+  td_json_builder_end (b);
+  g_autoptr (TdJson) predicted = td_json_builder_finish (b);
+  return n > 0 ? g_steal_pointer (&predicted) : NULL;
 }
 
 /* ---- reading ---- */
@@ -231,7 +259,7 @@ read_figure (const TdJson *object, const char *key, double scale, double *value_
   return TRUE;
 }
 
-/* true and false, or 1 and 0 as a journal body has them. */
+/* true and false, or yes and no as a journal body has them. */
 static gboolean
 read_flag (const TdJson *object, const char *key, gboolean *flag_out, GError **error)
 {
@@ -240,9 +268,10 @@ read_flag (const TdJson *object, const char *key, gboolean *flag_out, GError **e
     return TRUE;
   if (td_json_get_kind (member) == TD_JSON_BOOLEAN)
     *flag_out = td_json_get_boolean (member);
-  else if (td_json_get_kind (member) == TD_JSON_INTEGER && td_json_get_integer (member) >= 0
-           && td_json_get_integer (member) <= 1)
-    *flag_out = td_json_get_integer (member) == 1;
+  else if (td_json_get_kind (member) == TD_JSON_STRING
+           && (g_str_equal (td_json_get_string (member), "yes")
+               || g_str_equal (td_json_get_string (member), "no")))
+    *flag_out = g_str_equal (td_json_get_string (member), "yes");
   else
     {
       td_json_set_error (member, TD_ERROR_SHAPE, error, "\"%s\" must be true or false", key);

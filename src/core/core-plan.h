@@ -73,10 +73,14 @@ typedef struct _TdPlan
 TdPlan *td_plan_from_json (const TdJson *json, GError **error);
 /* Returns: (transfer full): "tundish-plan/1". */
 TdJson *td_plan_to_json (const TdPlan *plan);
-/* The plan as a journal body: {"circuits", "static"} (and "left_out" where there is any), texts and
- * integers alone, so that it has a canonical form; of the figures the predicted flow only
- * ("flow_ml_min", left out where not known).  Returns: (transfer full): the body. */
+/* The plan as the member "plan" of a journal body: {"circuits", "static"} of ids, integers and "yes" or
+ * "no" alone, so that it has a canonical form.  Figures stand in td_plan_to_predicted(), lines left out in
+ * entries of their own.  Returns: (transfer full): the object. */
 TdJson *td_plan_to_body (const TdPlan *plan);
+/* The figures of the circuits as the member "predicted" of a journal body: {"circuits": [{"number",
+ * "flow_ml_min", "fill_s"}]}.  Returns: (transfer full) (nullable): the object, or NULL where no circuit's
+ * flow is known. */
+TdJson *td_plan_to_predicted (const TdPlan *plan);
 /* Returns: (transfer full): "tundish-certificate/1" of a plan that was made by td_plan_make(); NULL for a
  * plan that was read. */
 TdJson *td_plan_certificate_to_json (const TdPlan *plan);

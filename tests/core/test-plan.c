@@ -4,6 +4,7 @@
 
 #include "core-error.h"
 #include "core-json-build.h"
+#include "core-kind.h"
 #include "core-plan-orient.h"
 #include "core-plan-pins.h"
 #include "core-plan.h"
@@ -56,25 +57,42 @@ test_round_trip (void)
   g_assert_true (other == plan);
 }
 
+/* What the journal keeps has a canonical form and passes the check of its kind. */
 static void
 test_body (void)
 {
   g_autoptr (TdPlan) plan = read_plan (whole, NULL);
   g_autoptr (TdJson) body = td_plan_to_body (plan);
+  g_autoptr (TdJson) predicted = td_plan_to_predicted (plan);
+  g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
   g_autoptr (GError) error = NULL;
   g_autofree char *text = td_json_to_canonical (body, &error);
   g_assert_no_error (error);
   g_assert_cmpstr (
       text, ==,
-      "{\"circuits\":[{\"flow_ml_min\":5100,\"legs\":[{\"direction\":\"in\",\"line\":\"A4\","
-      "\"reversal\":1},{\"direction\":\"out\",\"line\":\"A2\",\"reversal\":0}],\"number\":1,"
-      "\"station\":\"T1\"}],\"left_out\":[\"B8\"],\"static\":[{\"cooler\":\"C1\","
-      "\"fed_by\":1,\"line\":\"B6\"},{\"cooler\":\"C2\",\"fed_by\":0,\"line\":\"B7\"}]}");
+      "{\"circuits\":[{\"legs\":[{\"direction\":\"in\",\"line\":\"A4\","
+      "\"reversal\":\"yes\"},{\"direction\":\"out\",\"line\":\"A2\",\"reversal\":\"no\"}],"
+      "\"number\":1,\"station\":\"T1\"}],\"static\":[{\"cooler\":\"C1\","
+      "\"fed_by\":1,\"line\":\"B6\"},{\"cooler\":\"C2\",\"line\":\"B7\"}]}");
+  g_autofree char *figures = td_json_to_canonical (predicted, &error);
+  g_assert_no_error (error);
+  g_assert_cmpstr (figures, ==,
+                   "{\"circuits\":[{\"fill_s\":51,\"flow_ml_min\":5100,\"number\":1}]}");
+  td_json_builder_begin_object (builder);
+  td_json_builder_member_value (builder, "plan", body);
+  td_json_builder_member_value (builder, "predicted", predicted);
+  td_json_builder_member_string (builder, "source", "planner");
+  td_json_builder_end (builder);
+  g_autoptr (TdJson) entry = td_json_builder_finish (builder);
+  td_kind_check_body (TD_KIND_PLAN_ADOPTED, entry, &error);
+  g_assert_no_error (error);
+
   g_autoptr (TdPlan) back = td_plan_from_json (body, &error);
   g_assert_no_error (error);
-  g_assert_cmpfloat_with_epsilon (back->circuits[0].flow_l_min, 5.1, 1e-9);
   g_assert_true (back->circuits[0].legs[0].reversal);
+  g_assert_false (back->circuits[0].legs[1].reversal);
   g_assert_cmpuint (back->statics[1].fed_by, ==, 0);
+  g_assert_null (td_plan_to_predicted (back));
 }
 
 static void
