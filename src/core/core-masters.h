@@ -1,7 +1,7 @@
 /* core-masters.h: what a book knows apart from sites and visits: products, lots, people, instruments.
  *
  * Immutable and reference counted; read by the checks of a journal entry and by the fold, so that core
- * needs no book.  Arrays are in the order of their ids. */
+ * needs no book.  Arrays are in the order of their ids by byte; the finders rely on it. */
 #pragma once
 
 #include "core-json.h"
@@ -72,7 +72,7 @@ typedef struct
   char *id;
   char *name;
   TdInstrumentKind kind;
-  TdDate calibrated;
+  TdDate calibrated;      /* TD_DATE_NONE where not said */
   TdDate calibration_due; /* TD_DATE_NONE where it needs none */
 } TdInstrument;
 
@@ -94,11 +94,25 @@ typedef struct _TdMasters
 
 #define TD_COMPANY_FORMAT "tundish-company/1"
 
-/* Reads {"format": "tundish-company/1", "company": {...}, "products": [...], "lots": [...],
- * "technicians": [...], "instruments": [...]}; every section may be missing. Dates are "2026-03-02".
- * Strict as the site sheet. Returns: (transfer full): the masters or NULL. */
+/* Reads a company file; every section may be missing, and of its keys those marked *:
+ *   {"format": "tundish-company/1",
+ *    "company": {"name"*, "address"*, "phone"*, "emergency_phone"*},
+ *    "products": [{"id": "lye", "name": "Line cleaner", "kind": "caustic", "substance": "naoh",
+ *                  "basis": "w/w", "percent_milli": 30000, "target_percent_milli": 2000,
+ *                  "density_kg_m3"*: 1328, "caution"*: "..."}],
+ *    "lots": [{"id": "lye-7", "product": "lye", "code": "24-118", "received": "2026-01-12",
+ *              "expiry"*: "2027-06-30", "recalled"*: true}],
+ *    "technicians": [{"id": "t1", "name": "...", "certificate"*: "...", "certificate_expiry"*: "2028-01-31"}],
+ *    "instruments": [{"id": "ph1", "name": "...", "kind": "ph-meter", "calibrated"*: "2026-02-20",
+ *                     "calibration_due"*: "2026-08-20"}]}
+ * kind of a product: caustic, caustic-chlorinated, acid, other; of an instrument: ph-meter, ph-strip,
+ * thermometer, pressure-gauge, titration-kit, measuring-jug, other.  A percentage is of its basis (w/w,
+ * w/v, v/v) in 0.001 %, the target not above the strength; density 500..2500.  Strict as the site sheet:
+ * unknown keys, doubled ids, wrong types, dates that do not exist are errors with line and column.  The
+ * product of a lot may stand elsewhere: td_masters_check_references().
+ * Returns: (transfer full): the masters or NULL. */
 TdMasters *td_masters_from_json (const TdJson *json, GError **error);
-/* Returns: (transfer full): the same file back. */
+/* Returns: (transfer full): the same file back, rows by id, what is not known left out. */
 TdJson *td_masters_to_json (const TdMasters *masters);
 /* An empty one. */
 TdMasters *td_masters_new (void);
@@ -112,6 +126,10 @@ const TdLot *td_masters_find_lot (const TdMasters *masters, const char *id);
 const TdTechnician *td_masters_find_technician (const TdMasters *masters, const char *id);
 const TdInstrument *td_masters_find_instrument (const TdMasters *masters, const char *id);
 
+/* FALSE with TD_ERROR_REFERENCE where a lot's product is not among the products. */
+gboolean td_masters_check_references (const TdMasters *masters, GError **error);
+
+/* Each kind and basis as the company file spells it. */
 const char *td_product_kind_to_text (TdProductKind kind);
 const char *td_basis_to_text (TdBasis basis); /* "w/w", "w/v", "v/v" */
 gboolean td_basis_from_text (const char *text, TdBasis *basis_out);
