@@ -21,7 +21,7 @@ typedef enum
 
 typedef enum
 {
-#define TD_RULE(symbol, code, severity, text, source) TD_RULE_##symbol,
+#define TD_RULE(symbol, judge, code, severity, text, source) TD_RULE_##symbol,
 #include "core-rule.def"
 #undef TD_RULE
   TD_N_RULES

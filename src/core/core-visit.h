@@ -56,6 +56,11 @@ typedef struct
   const TdInstrument *instrument; /* NULL where not said */
 } TdReading;
 
+/* < 0, 0, > 0: by happened, and where that is the same by seq. */
+int td_stamp_compare (TdStamp a, TdStamp b);
+/* TRUE where what @begun began was not ended after it: the later of the two is the beginning. */
+gboolean td_stamp_is_open (TdStamp begun, TdStamp ended);
+
 /* On and off in the order of happened, then seq. */
 typedef struct
 {
@@ -67,13 +72,15 @@ typedef struct
 typedef struct
 {
   TdClean clean;
-  guint batch;       /* index into batches; G_MAXUINT where the entry named none known */
+  guint batch;       /* index into batches; G_MAXUINT where its mix was voided */
   TdMethod method;
   int circuit;       /* number, 0 for a static line */
   TdStamp chemical_in;   /* sent in */
   TdStamp chemical_seen; /* full strength at the far end, or at the static line's own faucet, shut */
+  gboolean shut;         /* said of a static line's faucet when the chemical was seen */
+  TdStamp return_seen;   /* the circuit's return into the bucket in this pass */
   TdStamp clock_start;   /* from when contact counts: also the return in the bucket for a circuit */
-  TdStamp contact_end;
+  TdStamp contact_end;   /* or the rinse's start, or another chemical, where no end was written down */
   gint64 contact_ms;  /* counted until contact_end, pauses left out; 0 while it runs: ask td_pass_get_contact_ms() */
   gint64 required_ms; /* by method, from the settings */
   TdStamp rinse_start;
@@ -83,6 +90,7 @@ typedef struct
   gint64 rinse_band;  /* 0.001 pH, by the coarser of the two instruments */
   gboolean rinse_passed;
   const char *debris; /* "none", "some", "heavy", or NULL */
+  gboolean disorder;  /* its times cannot have come in this order: rinsed before the contact ended */
 } TdPass;
 
 typedef struct
@@ -104,6 +112,8 @@ typedef struct
   TdStamp fob_opened, fob_flooded, fob_rinsed, fob_vented;
   TdStamp lever_set, lever_back;
   TdStamp flow_in_seen, flow_out_seen; /* last of each */
+  TdStamp run_seen;                    /* last flow seen before the last contact ended: */
+  TdDirection run_direction;           /* the direction that the chemical ran in */
   TdStamp faucet_stripped, faucet_rebuilt, coupler_brushed, fob_stripped, coupler_stripped, well_dried;
   TdStamp beer_clear_first, beer_clear_last;
   guint beer_clear_count;
@@ -126,6 +136,7 @@ typedef struct
   const char *service_condition; /* "rinsed", "holding", "drained", "not-started" */
   const char *service_reason;
   const char *service_handed_to;
+  const char *service_tag; /* id of the tag that stays behind, NULL where none was named */
 } TdVisitLine;
 
 typedef struct
@@ -266,7 +277,7 @@ typedef struct
   guint seq;   /* of the correction */
   guint of;    /* corrected entry */
   gboolean voids;
-  gboolean breaks_order; /* what stands corrected could not have happened in this order */
+  gboolean breaks_order; /* or could not be applied itself; what stands corrected could not have happened in this order */
   const char *why;
 } TdCorrection;
 
@@ -286,11 +297,13 @@ typedef struct _TdVisit
   GPtrArray *entries;   /* TdEntry, as written */
   GPtrArray *effective; /* TdEntry, as corrected; NULL where voided; same indices */
   guint last_seq;
+  GArray *kept_out; /* guint: seqs of entries that a correction, or a change of the site's sheet, made impossible */
 
   const char *site_id;
   gboolean amends_other;
   TdUuid amends;
   const char *work; /* "routine", ... */
+  const char *out_of_hours, *sds_at_hand; /* "yes", "no", or NULL where not said */
   TdMoment arrived;
   TdStamp arrival;
   GPtrArray *persons; /* const char *, everyone who made an entry, in order, once; then the crew */
@@ -334,8 +347,21 @@ typedef struct
 
 /* Folds @entries (TdEntry, by seq from 1 without gaps, of one visit, arrival first). What cannot have
  * happened is refused only in the newest entry (the last of the list); an older one that a correction
- * made impossible is kept out of the state and marks the correction (breaks_order).
- * Returns: (transfer full): the state, or NULL with TD_ERROR_REFERENCE or TD_ERROR_IMPOSSIBLE. */
+ * made impossible is kept out of the state (kept_out) and marks the correction (breaks_order).  A product,
+ * lot or instrument that the book has lost since does not keep an older entry out: it reads NULL.
+ *
+ * Where several entries say the same of one pass, the earliest time counts, so that the act of a whole
+ * circuit does not undo what was written down for a single line of it.  Scopes add up.  A later plan
+ * replaces an earlier one; circuits and lines that had chemical already keep what they ran by.
+ *
+ * A correction may `set` fields, happened and person, or `void`; of several of one entry the later wins,
+ * field by field.  A correction may itself be corrected or voided: voiding it restores what it corrected.
+ * Closing cannot be corrected, arrival cannot be voided nor moved to another site.
+ *
+ * Closing with an open stop is not looked at here: rules may change, what was closed stays closed. Who
+ * appends a closing asks td_visit_get_findings() first.
+ * Returns: (transfer full): the state, or NULL with TD_ERROR_REFERENCE, TD_ERROR_IMPOSSIBLE, or
+ * TD_ERROR_SHAPE and TD_ERROR_RANGE for a correction that leaves the corrected entry without its shape. */
 TdVisit *td_visit_fold (const TdVisitContext *context, const GPtrArray *entries, GError **error);
 TdVisit *td_visit_ref (TdVisit *visit);
 void td_visit_unref (TdVisit *visit);
@@ -348,12 +374,14 @@ gint64 td_pass_get_contact_ms (const TdVisit *visit, const TdPass *pass, gint64 
 const TdPass *td_visit_line_get_pass (const TdVisitLine *line);
 /* TRUE from the moment chemical was sent in (or seen) until its rinse passed or the line was drained. */
 gboolean td_visit_line_holds_chemical (const TdVisitLine *line);
-/* The direction that the line ran in: as seen by flow, else as planned. */
+/* The direction that the line ran in: as seen by flow before the last contact ended, else as planned. */
 TdDirection td_visit_line_get_direction (const TdVisitLine *line);
 /* The circuit with that number, or NULL. */
 const TdVisitCircuit *td_visit_find_circuit (const TdVisit *visit, int number);
 /* Name of a person: the technician's, or the id itself where the book does not know it. */
 const char *td_visit_get_person_name (const TdVisit *visit, const char *person);
+/* TRUE where the line, or for a side faucet the line that feeds it, was left out of service to a person. */
+gboolean td_visit_is_out_of_service (const TdVisit *visit, guint outlet);
 /* The effective entry with that seq, or NULL where it is voided or there is none. */
 const TdEntry *td_visit_get_effective (const TdVisit *visit, guint seq);
 
