@@ -1,0 +1,73 @@
+/* tundishctl: the same work as in the window, without a display. */
+#include "ctl-commands.h"
+
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+static const TdCtlCommand commands[] = {
+  { { "new", "BOOK [--test]", "Make an empty service book", NULL }, td_ctl_new },
+  { { "demo", "BOOK [--visits N] [--now TIME]", "Make a book of an invented company", NULL }, td_ctl_demo },
+  { { "import", "FILE... [--book FILE]", "Take in site sheets, company files and accounts as CSV", NULL },
+    td_ctl_import },
+  { { "record", "[--book FILE] < ENTRIES.jsonl", "Write journal entries, one a line",
+      "Each line is one entry. 'ok N' is printed after the entry of line N is safe on the disk,\n"
+      "'refused N: reason' where nothing of it was kept." },
+    td_ctl_record },
+  { { "visits", "[--book FILE] [--json]", "List the visits", NULL }, td_ctl_visits },
+  { { "report", "VISIT [-o FILE.pdf | --json | --sealed-text]", "Write the service report of a visit", NULL },
+    td_ctl_report },
+  { { "due", "[--book FILE] [--json]", "List what is due and overdue", NULL }, td_ctl_due },
+  { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
+  { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
+  { { "restore", "COPY BOOK [--replace]", "Make a book from a copy", NULL }, td_ctl_restore },
+  { { "settings", "[KEY [VALUE]] [--site SITE] [--book FILE]", "Show or change the figures that govern the work",
+      NULL },
+    td_ctl_settings },
+  { { "plan", "SITE.json [--pin WHAT=ID]... [--certificate FILE]", "Work out how to clean a site", NULL },
+    td_ctl_plan },
+  { { "network", "NET.json", "Work out the steady flow of a cleaning network", NULL }, td_ctl_network },
+  { { "mix", "--concentrate PERCENT --target PERCENT (--water L | --total L) [--json]",
+      "Work out a cleaning solution",
+      "Always add chemical to water, never water to chemical. The label and the SDS decide." },
+    td_ctl_mix },
+  { { "balance", "--temperature-c C --volumes V --rise-m M --segment MATERIAL:BORE_MM:LENGTH_M...",
+      "Work out pressure and pour rate of a beer line", NULL },
+    td_ctl_balance },
+};
+
+static void
+print_help (FILE *out)
+{
+  fputs ("Usage: tundishctl COMMAND [--book FILE] [options]\n\n", out);
+  for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
+    fprintf (out, "  %-9s  %s\n", commands[i].info.command, commands[i].info.summary);
+  fputs ("\n'tundishctl COMMAND --help' says more. Exit status: 0 done, 1 refused or found wanting, 2 wrong use.\n",
+         out);
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  if (argc < 2)
+    {
+      print_help (stderr);
+      return TD_CTL_WRONG_USE;
+    }
+  if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0 || strcmp (argv[1], "help") == 0)
+    {
+      print_help (stdout);
+      return TD_CTL_DONE;
+    }
+  if (strcmp (argv[1], "--version") == 0)
+    {
+      puts ("tundishctl " TD_VERSION);
+      return TD_CTL_DONE;
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
+    if (strcmp (argv[1], commands[i].info.command) == 0)
+      return (int) commands[i].run (&commands[i].info, argc - 1, argv + 1);
+  fprintf (stderr, "tundishctl: there is no command '%s'; 'tundishctl --help' lists them\n", argv[1]);
+  return TD_CTL_WRONG_USE;
+}
