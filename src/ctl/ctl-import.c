@@ -1,0 +1,103 @@
+/* import: site sheets, company files, accounts. */
+#include "ctl-book.h"
+#include "ctl-commands.h"
+
+#include "core-error.h"
+#include "store-master.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *const OUTCOMES[] = {
+  [TD_IMPORT_ADDED] = "new", [TD_IMPORT_CHANGED] = "changed", [TD_IMPORT_SAME] = "already as in the file"
+};
+
+static gboolean
+import_site (TdBook *book, const TdJson *json, const char *path, GError **error)
+{
+  g_autoptr (TdSite) site = td_site_from_json (json, error);
+  TdSiteImport import = { 0 };
+
+  if (site == NULL || !td_book_import_site (book, site, &import, error))
+    return FALSE;
+  printf ("%s: site %s, %s (version %u of its sheet)\n", path, import.site_id, OUTCOMES[import.outcome],
+          import.rev);
+  td_site_import_clear (&import);
+  return TRUE;
+}
+
+static void
+print_count (const char *path, const char *what, const TdImportCount *count)
+{
+  printf ("%s: %s: %u new, %u changed, %u the same\n", path, what, count->added, count->changed, count->same);
+}
+
+static gboolean
+import_json (TdBook *book, const char *text, gsize length, const char *path, GError **error)
+{
+  g_autoptr (TdJson) json = td_json_parse (text, (gssize) length, error);
+  g_autoptr (TdMasters) masters = NULL;
+  TdImportCount count = { 0 };
+  TdJson *format;
+
+  if (json == NULL)
+    return FALSE;
+  format = td_json_get_kind (json) == TD_JSON_OBJECT ? td_json_get_member (json, "format") : NULL;
+  if (format == NULL || td_json_get_kind (format) != TD_JSON_STRING)
+    {
+      td_json_set_error (json, TD_ERROR_SHAPE, error, "the key \"format\" is missing; it is \"%s\" or \"%s\"",
+                         TD_SITE_FORMAT, TD_COMPANY_FORMAT);
+      return FALSE;
+    }
+  if (strcmp (td_json_get_string (format), TD_COMPANY_FORMAT) != 0)
+    return import_site (book, json, path, error);
+  masters = td_masters_from_json (json, error);
+  if (masters == NULL || !td_book_import_company (book, masters, &count, error))
+    return FALSE;
+  print_count (path, "company", &count);
+  return TRUE;
+}
+
+static gboolean
+import_file (TdBook *book, const char *path, GError **error)
+{
+  g_autofree char *text = NULL;
+  gsize length = 0;
+  TdImportCount count = { 0 };
+
+  if (!td_ctl_read_file (path, &text, &length, error))
+    return FALSE;
+  if (!g_str_has_suffix (path, ".csv"))
+    {
+      if (import_json (book, text, length, path, error))
+        return TRUE;
+    }
+  else if (td_book_import_accounts (book, text, (gssize) length, &count, error))
+    {
+      print_count (path, "accounts", &count);
+      return TRUE;
+    }
+  g_prefix_error (error, "%s: ", path);
+  return FALSE;
+}
+
+TdCtlStatus
+td_ctl_import (const TdCtlInfo *info, int argc, char **argv)
+{
+  g_auto (TdCtlBookOptions) options = { NULL, NULL };
+  const GOptionEntry entries[] = { TD_CTL_BOOK_ENTRIES (&options), { NULL } };
+  g_auto (GStrv) words = NULL;
+  g_autoptr (TdBook) book = NULL;
+  GError *error = NULL;
+  TdCtlStatus status;
+
+  if (!td_ctl_parse (info, entries, argc, argv, 1, G_MAXINT, &words, &status))
+    return status;
+  book = td_ctl_open_book (&options, &error);
+  if (book == NULL)
+    return td_ctl_refuse (info, error);
+  for (guint i = 0; words[i] != NULL; i++)
+    if (!import_file (book, words[i], &error))
+      return td_ctl_refuse (info, error);
+  return TD_CTL_DONE;
+}
