@@ -37,7 +37,7 @@ typedef struct
   double length_m;     /* > 0 */
   double roughness_mm; /* of the wall, >= 0 */
   double k;            /* fittings, on the tube's own velocity head, >= 0 */
-} TdTube;
+} TdPipeShape;
 
 /* A tube filled with a liquid, made ready for many evaluations. A plain value. */
 typedef struct
@@ -50,11 +50,11 @@ typedef struct
   double k;
 } TdPipe;
 
-/* Checks @tube and @fluid and prepares the pair.
+/* Checks @shape and @fluid and prepares the pair.
  * Returns: FALSE with TD_ERROR_RANGE that names the figure which is not possible: a bore, a length, a
  * density or a viscosity not above zero, a negative k or roughness, a roughness of a twentieth of the
  * bore or more (Colebrook and White's law ends there). */
-gboolean td_pipe_init (TdPipe *pipe, const TdTube *tube, const TdFluid *fluid, GError **error);
+gboolean td_pipe_init (TdPipe *pipe, const TdPipeShape *shape, const TdFluid *fluid, GError **error);
 
 /* Darcy friction factor at @reynolds > 0 and @relative_roughness 0 .. 0.05.
  * @slope_out: (nullable): df/dRe. */

@@ -164,26 +164,13 @@ normalize_unit (const char *text)
   return g_string_free (normal, FALSE);
 }
 
-/* @unit: normalized. */
 static gboolean
 is_spelled (const TdUnitInfo *info, const char *unit)
 {
-  gsize length = strlen (unit);
-  const char *at = info->spellings;
+  g_auto (GStrv) spellings = g_strsplit (info->spellings, "|", -1);
 
-  if (g_ascii_strcasecmp (info->symbol, unit) == 0)
-    return TRUE;
-  while (*at != '\0')
-    {
-      gsize part = strcspn (at, "|");
-
-      if (part == length && strncmp (at, unit, length) == 0)
-        return TRUE;
-      at += part;
-      if (*at == '|')
-        at++;
-    }
-  return FALSE;
+  return g_ascii_strcasecmp (info->symbol, unit) == 0
+         || g_strv_contains ((const char *const *) spellings, unit);
 }
 
 /* "mL, L, fl oz": the units of a quantity. */
@@ -194,11 +181,7 @@ list_units (TdQuantity quantity)
 
   for (guint i = 0; i < TD_N_UNITS; i++)
     if (td_unit_get_quantity ((TdUnit) i) == quantity)
-      {
-        if (list->len > 0)
-          g_string_append (list, ", ");
-        g_string_append (list, td_unit_get_symbol ((TdUnit) i));
-      }
+      g_string_append_printf (list, "%s%s", list->len > 0 ? ", " : "", td_unit_get_symbol ((TdUnit) i));
   return g_string_free (list, FALSE);
 }
 

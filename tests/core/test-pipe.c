@@ -12,7 +12,7 @@ make_pipe (double bore_mm,
            double density,
            double viscosity)
 {
-  TdTube tube = { bore_mm, length_m, roughness_mm, k };
+  TdPipeShape tube = { bore_mm, length_m, roughness_mm, k };
   TdFluid fluid = { density, viscosity };
   g_autoptr (GError) error = NULL;
   TdPipe pipe;
@@ -240,7 +240,7 @@ test_refused (void)
 {
   const struct
   {
-    TdTube tube;
+    TdPipeShape tube;
     TdFluid fluid;
     const char *says;
   } cases[] = {
