@@ -119,7 +119,7 @@ td_draft_new (const TdUuid *visit,
   TdDraft *draft;
 
   g_return_val_if_fail (visit != NULL && happened != NULL, NULL);
-  g_return_val_if_fail ((guint)kind < TD_N_KINDS, NULL);
+  g_return_val_if_fail ((guint) kind < TD_N_KINDS, NULL);
   g_return_val_if_fail (person != NULL, NULL);
   g_return_val_if_fail (body != NULL && td_json_get_kind (body) == TD_JSON_OBJECT, NULL);
 

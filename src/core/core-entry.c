@@ -30,7 +30,7 @@ make_entry (const TdEnvelope *envelope, char *body_text, TdJson *body)
 static gboolean
 is_whole (const TdEnvelope *envelope)
 {
-  return envelope->seq >= 1 && (guint)envelope->kind < TD_N_KINDS && envelope->zone != NULL
+  return envelope->seq >= 1 && (guint) envelope->kind < TD_N_KINDS && envelope->zone != NULL
          && envelope->boot_id != NULL && envelope->person != NULL;
 }
 
@@ -93,7 +93,7 @@ td_entry_ref (TdEntry *entry)
 {
   g_return_val_if_fail (entry != NULL, NULL);
 
-  g_atomic_ref_count_inc (&((OwnedEntry *)entry)->references);
+  g_atomic_ref_count_inc (&((OwnedEntry *) entry)->references);
   return entry;
 }
 
@@ -102,7 +102,7 @@ td_entry_unref (TdEntry *entry)
 {
   g_return_if_fail (entry != NULL);
 
-  if (!g_atomic_ref_count_dec (&((OwnedEntry *)entry)->references))
+  if (!g_atomic_ref_count_dec (&((OwnedEntry *) entry)->references))
     return;
   g_free (entry->envelope.zone);
   g_free (entry->envelope.boot_id);

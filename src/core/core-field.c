@@ -73,7 +73,7 @@ fail (GError **error, TdError code, const char *place, const char *key, const ch
   va_start (args, format);
   text = g_strdup_vprintf (format, args);
   va_end (args);
-  g_set_error (error, TD_ERROR, (int)code, "field %s%s: %s", place, key, text);
+  g_set_error (error, TD_ERROR, (int) code, "field %s%s: %s", place, key, text);
   return FALSE;
 }
 
@@ -166,7 +166,7 @@ check_choice (const TdField *field, const char *place, const TdJson *value, GErr
   g_autofree char *text = NULL;
 
   if (td_json_get_kind (value) == TD_JSON_STRING
-      && g_strv_contains ((const char *const *)words, td_json_get_string (value)))
+      && g_strv_contains ((const char *const *) words, td_json_get_string (value)))
     return TRUE;
   list = g_strjoinv (", ", words);
   text = g_strconcat ("is not one of the words ", list, NULL);
@@ -253,7 +253,7 @@ check_texts (const TdField *field,
 
       if (!check_text (key, place, element, longest, FALSE, error))
         return FALSE;
-      if (!g_hash_table_add (seen, (gpointer)td_json_get_string (element)))
+      if (!g_hash_table_add (seen, (gpointer) td_json_get_string (element)))
         return fail (error, TD_ERROR_SHAPE, place, key, "\"%s\" stands there twice; name it once",
                      td_json_get_string (element));
     }

@@ -8,17 +8,31 @@
 
 G_BEGIN_DECLS
 
+/* An act that somebody is about to do. */
 typedef struct
 {
-  char *text;   /* what is missing, with its place: "Tag on Bar B 6 is not hung" */
-  TdKind remedy; /* the act that would mend it */
+  TdKind kind;
+  int circuit;          /* whole circuit, or 0 */
+  const guint *outlets; /* single lines, where circuit is 0; may be NULL */
+  gsize n_outlets;
+  const char *tag;    /* of tag-lifted and tag-removed; NULL: every tag that hangs on the lines */
+  const char *person; /* who would do it; NULL where not known */
+  gint64 now_ms;      /* UTC ms on the screen's clock, for what still runs */
+} TdGuardQuestion;
+
+typedef struct
+{
+  char *text;   /* what is missing, with its place: "Tag on Tower B 6 is not hung" */
+  TdKind remedy; /* the act that would mend it; the very act that was asked for: wait */
   int outlet;   /* whose, or -1 */
   int circuit;  /* or 0 */
+  gboolean advice; /* worth knowing; does not hold the act back */
 } TdMissing;
 
 void td_missing_free (TdMissing *missing);
-/* What stands in the way of @kind for these lines or this circuit (0: none; @outlets may be NULL).
- * Kinds without a guard give an empty list. Returns: (transfer full) (element-type TdMissing). */
-GPtrArray *td_guard_ask (const TdVisit *visit, TdKind kind, int circuit, const guint *outlets, gsize n_outlets);
+/* What stands in the way of the act. Kinds without a guard give an empty list; so does an act without
+ * lines that asks nothing of the visit as a whole.
+ * Returns: (transfer full) (element-type TdMissing): with free func. */
+GPtrArray *td_guard_ask (const TdVisit *visit, const TdGuardQuestion *question);
 
 G_END_DECLS

@@ -84,7 +84,8 @@ td_json_append_real (GString *text, double value)
   exponent = split_exponent (digits, mantissa);
   if (value < 0)
     g_string_append_c (text, '-');
-  if (exponent < -6 || exponent >= 17)
+  /* From 1e16 on the shortest digits, filled up with zeros, may be another integer than the double. */
+  if (exponent < -6 || exponent >= 16)
     {
       g_string_append_c (text, mantissa->str[0]);
       if (mantissa->len > 1)

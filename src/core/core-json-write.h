@@ -6,7 +6,7 @@
 G_BEGIN_DECLS
 
 /* Appends the shortest decimal text that reads back as the same double: plain digits where
- * 1e-6 <= |value| < 1e17, otherwise with an exponent.  A whole number has no decimal point; -0.0 is
+ * 1e-6 <= |value| < 1e16, otherwise with an exponent.  A whole number has no decimal point; -0.0 is
  * "-0.0".  @value: finite. */
 void td_json_append_real (GString *text, double value);
 

@@ -101,7 +101,7 @@ td_kind_check_body (TdKind kind, const TdJson *body, GError **error)
   const TdCondition *conditions;
   gsize n_conditions;
 
-  g_return_val_if_fail ((guint)kind < TD_N_KINDS, FALSE);
+  g_return_val_if_fail ((guint) kind < TD_N_KINDS, FALSE);
   g_return_val_if_fail (body != NULL, FALSE);
 
   code = td_kind_get_code (kind);

@@ -44,7 +44,8 @@ append_holds (GString *out, const TdField *field)
       break;
     case TD_FIELD_INTEGER:
       g_string_append_printf (out, "%" G_GINT64_FORMAT "..%" G_GINT64_FORMAT "%s%s", field->minimum,
-                              field->maximum, unit != NULL ? ", in " : "", unit != NULL ? unit : "");
+                              field->maximum, unit != NULL ? ", in " : "",
+                              unit != NULL ? unit : "");
       break;
     default:
       g_string_append (out, type_texts[field->type]);
@@ -105,6 +106,6 @@ td_kind_to_markdown (void)
 
   g_string_append (out, "| Kind | Field (* required) | Holds | Says |\n|---|---|---|---|\n");
   for (guint kind = 0; kind < TD_N_KINDS; kind++)
-    append_kind (out, (TdKind)kind);
+    append_kind (out, (TdKind) kind);
   return g_string_free (g_steal_pointer (&out), FALSE);
 }

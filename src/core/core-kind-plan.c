@@ -58,7 +58,7 @@ take_line (PlanSeen *seen, const char *place, const TdJson *row, GError **error)
   const char *line = td_json_get_string (td_json_get_member (row, "line"));
   g_autofree char *text = NULL;
 
-  if (g_hash_table_add (seen->lines, (gpointer)line))
+  if (g_hash_table_add (seen->lines, (gpointer) line))
     return TRUE;
   text = g_strdup_printf ("line %s stands in the plan twice; give it one part", line);
   return fail_plan (error, place, text);
@@ -91,7 +91,7 @@ check_circuit (PlanSeen *seen, const char *place, const TdJson *circuit, GError 
   if (!td_fields_check_object (circuit_fields, place, "circuit", circuit, error))
     return FALSE;
   number = td_json_get_integer (td_json_get_member (circuit, "number"));
-  if (!g_hash_table_add (seen->circuits, GINT_TO_POINTER ((int)number)))
+  if (!g_hash_table_add (seen->circuits, GINT_TO_POINTER ((int) number)))
     return fail_plan (error, place,
                       "the number stands in the plan twice; number the circuits 1, 2, ...");
   return check_legs (seen, place, td_json_get_member (circuit, "legs"), error);
@@ -108,7 +108,7 @@ check_static (PlanSeen *seen, const char *place, const TdJson *row, GError **err
   fed_by = td_json_get_member (row, "fed_by");
   if (fed_by != NULL
       && !g_hash_table_contains (seen->circuits,
-                                 GINT_TO_POINTER ((int)td_json_get_integer (fed_by))))
+                                 GINT_TO_POINTER ((int) td_json_get_integer (fed_by))))
     return fail_plan (error, place,
                       "fed_by names a circuit that the plan does not have; leave it out "
                       "where the line has a set-up of its own");

@@ -19,7 +19,7 @@ static const KindName names[TD_N_KINDS] = {
 const char *
 td_kind_get_code (TdKind kind)
 {
-  g_return_val_if_fail ((guint)kind < TD_N_KINDS, NULL);
+  g_return_val_if_fail ((guint) kind < TD_N_KINDS, NULL);
 
   return names[kind].code;
 }
@@ -27,7 +27,7 @@ td_kind_get_code (TdKind kind)
 const char *
 td_kind_get_text (TdKind kind)
 {
-  g_return_val_if_fail ((guint)kind < TD_N_KINDS, NULL);
+  g_return_val_if_fail ((guint) kind < TD_N_KINDS, NULL);
 
   return names[kind].text;
 }
@@ -41,7 +41,7 @@ td_kind_from_code (const char *code, TdKind *kind_out)
   for (guint i = 0; i < TD_N_KINDS; i++)
     if (strcmp (names[i].code, code) == 0)
       {
-        *kind_out = (TdKind)i;
+        *kind_out = (TdKind) i;
         return TRUE;
       }
   return FALSE;

@@ -164,13 +164,26 @@ normalize_unit (const char *text)
   return g_string_free (normal, FALSE);
 }
 
+/* @unit: normalized. */
 static gboolean
 is_spelled (const TdUnitInfo *info, const char *unit)
 {
-  g_auto (GStrv) spellings = g_strsplit (info->spellings, "|", -1);
+  gsize length = strlen (unit);
+  const char *at = info->spellings;
 
-  return g_ascii_strcasecmp (info->symbol, unit) == 0
-         || g_strv_contains ((const char *const *) spellings, unit);
+  if (g_ascii_strcasecmp (info->symbol, unit) == 0)
+    return TRUE;
+  while (*at != '\0')
+    {
+      gsize part = strcspn (at, "|");
+
+      if (part == length && strncmp (at, unit, length) == 0)
+        return TRUE;
+      at += part;
+      if (*at == '|')
+        at++;
+    }
+  return FALSE;
 }
 
 /* "mL, L, fl oz": the units of a quantity. */
@@ -181,7 +194,11 @@ list_units (TdQuantity quantity)
 
   for (guint i = 0; i < TD_N_UNITS; i++)
     if (td_unit_get_quantity ((TdUnit) i) == quantity)
-      g_string_append_printf (list, "%s%s", list->len > 0 ? ", " : "", td_unit_get_symbol ((TdUnit) i));
+      {
+        if (list->len > 0)
+          g_string_append (list, ", ");
+        g_string_append (list, td_unit_get_symbol ((TdUnit) i));
+      }
   return g_string_free (list, FALSE);
 }
 

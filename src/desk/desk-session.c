@@ -487,8 +487,16 @@ td_session_set_happened_ms (TdSession *self, gint64 utc_ms)
 GPtrArray *
 td_session_ask_guard (TdSession *self, TdKind kind, int circuit, const guint *outlets, gsize n_outlets)
 {
+  TdGuardQuestion question = { 0 };
+
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
-  return td_guard_ask (self->record->visit, kind, circuit, outlets, n_outlets);
+  question.kind = kind;
+  question.circuit = circuit;
+  question.outlets = outlets;
+  question.n_outlets = n_outlets;
+  question.person = self->person;
+  question.now_ms = td_session_get_moment (self).utc_ms;
+  return td_guard_ask (self->record->visit, &question);
 }
 
 TdDraft *

@@ -1,11 +1,11 @@
-/* store-host.h: what the book asks of the machine: clocks, chance, zone rules.
+/* store-host.h: what the book asks of the machine: clocks and chance.
  *
  * Handed in by whoever opens a book, so that a demonstration and a test can pin it.  Reference counted;
  * a clock belongs to the thread of its book. */
 #pragma once
 
-#include "core-time.h"
 #include "core-uuid.h"
+#include "store-zone.h"
 
 G_BEGIN_DECLS
 
@@ -34,10 +34,5 @@ TdUuid td_clock_make_uuid (TdClock *clock);
 void td_clock_set_now_ms (TdClock *clock, gint64 now_ms);
 /* Only moves a pinned clock: on by its step. */
 void td_clock_advance (TdClock *clock);
-
-/* The rules of an IANA zone ("Europe/Dublin") from the machine's zone files, 1990 to 2100.
- * Returns: (transfer full): the zone, or NULL with TD_BOOK_ERROR_MISSING where the machine does not
- * know that name. */
-TdZone *td_zone_load (const char *name, GError **error);
 
 G_END_DECLS

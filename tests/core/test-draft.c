@@ -167,8 +167,8 @@ static void
 mutate (GString *line, GRand *rand, const char *other)
 {
   static const char alphabet[] = "{}[]\",:\\0123456789-.eEtfnuabz \t\n\x01\x7F\xC3\xA9\xED\xA0";
-  gsize at = line->len > 0 ? (gsize)g_rand_int_range (rand, 0, (gint32)line->len) : 0;
-  char byte = alphabet[g_rand_int_range (rand, 0, (gint32)sizeof alphabet - 1)];
+  gsize at = line->len > 0 ? (gsize) g_rand_int_range (rand, 0, (gint32) line->len) : 0;
+  char byte = alphabet[g_rand_int_range (rand, 0, (gint32) sizeof alphabet - 1)];
 
   switch (g_rand_int_range (rand, 0, 5))
     {
@@ -178,14 +178,14 @@ mutate (GString *line, GRand *rand, const char *other)
       break;
     case 1:
       if (line->len > 0)
-        g_string_erase (line, (gssize)at, 1);
+        g_string_erase (line, (gssize) at, 1);
       break;
     case 2:
-      g_string_insert_c (line, (gssize)at, byte);
+      g_string_insert_c (line, (gssize) at, byte);
       break;
     case 3:
-      g_string_insert_len (line, (gssize)at, other,
-                           (gssize)MIN (strlen (other), (gsize)g_rand_int_range (rand, 1, 40)));
+      g_string_insert_len (line, (gssize) at, other,
+                           (gssize) MIN (strlen (other), (gsize) g_rand_int_range (rand, 1, 40)));
       break;
     default:
       g_string_truncate (line, at);
@@ -203,8 +203,8 @@ assert_storable (const TdDraft *draft)
     .kind = draft->kind,
     .version = TD_ENTRY_VERSION,
     .happened = draft->happened,
-    .zone = (char *)"UTC",
-    .boot_id = (char *)"b",
+    .zone = (char *) "UTC",
+    .boot_id = (char *) "b",
     .person = draft->person,
   };
   g_autoptr (GError) error = NULL;
@@ -227,7 +227,7 @@ test_fuzz (void)
   for (guint round = 0; round < 200; round++)
     for (gsize i = 0; i < G_N_ELEMENTS (kind_bodies); i++)
       {
-        gsize j = (gsize)g_rand_int_range (rand, 0, G_N_ELEMENTS (kind_bodies));
+        gsize j = (gsize) g_rand_int_range (rand, 0, G_N_ELEMENTS (kind_bodies));
         g_autofree char *start = make_line (&kind_bodies[i]);
         g_autofree char *other = make_line (&kind_bodies[j]);
         g_autoptr (GString) line = g_string_new (start);

@@ -23,11 +23,11 @@ make_envelope (guint seq,
     .kind = kind,
     .version = TD_ENTRY_VERSION,
     .happened = { happened, offset },
-    .zone = (char *)"Europe/Dublin",
+    .zone = (char *) "Europe/Dublin",
     .recorded_ms = recorded,
-    .boot_id = (char *)"5b1c",
+    .boot_id = (char *) "5b1c",
     .boottime_ms = boottime,
-    .person = (char *)"t1",
+    .person = (char *) "t1",
   };
 
   g_assert_true (td_uuid_parse (VISIT, &envelope.visit, NULL));
@@ -54,7 +54,7 @@ test_envelope (void)
   TdEnvelope envelope = make_envelope (2, TD_KIND_NOTE, 1772431860000, 60, 1772431861500, 61500);
   g_autofree char *text = NULL;
 
-  envelope.person = (char *)"O\"N\xC3\xA9";
+  envelope.person = (char *) "O\"N\xC3\xA9";
   text = td_envelope_to_canonical (&envelope);
   g_assert_cmpstr (
       text, ==,
@@ -97,7 +97,7 @@ test_refused (void)
   static const struct
   {
     const char *body;
-    int stored;      /* from stored bytes */
+    int stored;     /* from stored bytes */
     gboolean fresh; /* taken by td_entry_new () */
   } cases[] = {
     { "{\"a\":1.5}", TD_ERROR_PARSE, FALSE },
@@ -173,7 +173,7 @@ make_visit (void)
       "{\"text\":\"Schl\xC3\xBCssel \\\"8\\\"\\nnext\"}" },
     { TD_KIND_CLOSING, 1772432000000, 0, 1772432001000, 201000, "{\"snapshot\":{\"rules\":1}}" },
   };
-  GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify)td_entry_unref);
+  GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify) td_entry_unref);
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
     {

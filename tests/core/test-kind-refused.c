@@ -102,7 +102,8 @@ static const Refusal refusals[] = {
   { "signature", "{\"name\":\"x\",\"meaning\":\"work-done\",\"strokes\":[[1,2,3],[1,2]]}",
     TD_ERROR_SHAPE,
     "field strokes[2]: 2 numbers do not make whole points; each point is x, y, ms" },
-  { "note", "{\"text\":[\"a text in a list, which is long enough, as one sees, that it is cut\"]}", TD_ERROR_SHAPE,
+  { "note", "{\"text\":[\"a text in a list, which is long enough, as one sees, that it is cut\"]}",
+    TD_ERROR_SHAPE,
     "field text: [\"a text in a list, which is long enough, as one sees, that \xE2\x80\xA6 is not a text; write it in quotes" },
 };
 

@@ -12,7 +12,7 @@ static void
 test_table (void)
 {
   g_autofree char *path
-    = g_build_filename (g_test_get_dir (G_TEST_DIST), "..", "DEVELOPERS.md", NULL);
+      = g_build_filename (g_test_get_dir (G_TEST_DIST), "..", "DEVELOPERS.md", NULL);
   g_autofree char *text = NULL;
   g_autofree char *table = td_kind_to_markdown ();
   g_autofree char *stands = NULL;

@@ -52,11 +52,11 @@ test_codes (void)
 
   for (guint i = 0; i < TD_N_KINDS; i++)
     {
-      const char *code = td_kind_get_code ((TdKind)i);
+      const char *code = td_kind_get_code ((TdKind) i);
 
       g_assert_cmpint (find_kind (code), ==, i);
       g_assert_cmpuint (strspn (code, "abcdefghijklmnopqrstuvwxyz-"), ==, strlen (code));
-      g_assert_cmpstr (td_kind_get_text ((TdKind)i), !=, "");
+      g_assert_cmpstr (td_kind_get_text ((TdKind) i), !=, "");
     }
   g_assert_false (td_kind_from_code ("tag_hung", &kind));
   g_assert_false (td_kind_from_code ("", &kind));
@@ -70,7 +70,7 @@ test_fields (void)
   static const char *const frame[] = { "visit", "kind", "happened", "person", NULL };
 
   for (guint i = 0; i < TD_N_KINDS; i++)
-    for (const TdField *field = td_kind_get_fields ((TdKind)i); field->key != NULL; field++)
+    for (const TdField *field = td_kind_get_fields ((TdKind) i); field->key != NULL; field++)
       {
         g_assert_false (g_strv_contains (frame, field->key));
         g_assert_cmpuint (strspn (field->key, "abcdefghijklmnopqrstuvwxyz0123456789_"), ==,
@@ -90,7 +90,7 @@ test_units (void)
   static const char *const counts[] = { "quantity", "of", NULL };
 
   for (guint i = 0; i < TD_N_KINDS; i++)
-    for (const TdField *field = td_kind_get_fields ((TdKind)i); field->key != NULL; field++)
+    for (const TdField *field = td_kind_get_fields ((TdKind) i); field->key != NULL; field++)
       if (field->type == TD_FIELD_INTEGER && !g_strv_contains (counts, field->key))
         g_assert_nonnull (td_field_get_unit (field));
       else
@@ -127,10 +127,10 @@ test_coverage (void)
     }
   for (guint i = 0; i < TD_N_KINDS; i++)
     {
-      const char *code = td_kind_get_code ((TdKind)i);
+      const char *code = td_kind_get_code ((TdKind) i);
 
       g_assert_true (g_hash_table_contains (seen, code));
-      for (const TdField *field = td_kind_get_fields ((TdKind)i); field->key != NULL; field++)
+      for (const TdField *field = td_kind_get_fields ((TdKind) i); field->key != NULL; field++)
         {
           g_autofree char *name = g_strdup_printf ("%s.%s", code, field->key);
 

@@ -1,0 +1,34 @@
+/* store-project.h: the projections: tables that lists, the round and the accounts read, and that follow
+ * from the journal and the sheets alone. */
+#pragma once
+
+#include "store-state.h"
+
+G_BEGIN_DECLS
+
+/* Raised whenever a projection's columns or meaning change: a book with another version makes them all
+ * again when it is opened. */
+#define TD_PROJECTIONS_VERSION 1
+
+/* All of these stand within a write. */
+
+/* Writes what follows from a visit in place of what stood there. */
+gboolean td_project_visit (TdBook *book, const TdVisitState *state, GError **error);
+/* Only the visit's row of the list. */
+gboolean td_project_visit_row (TdBook *book, const TdVisitState *state, GError **error);
+/* Writes the faucets of a site as its newest sheet has them. */
+gboolean td_project_site (TdBook *book, gint64 site_key, GError **error);
+/* Findings of open visits rest on master data and settings: to be called when those change. */
+gboolean td_project_open_visits (TdBook *book, GError **error);
+
+/* Makes all projections again, in a write of its own. */
+gboolean td_project_rebuild (TdBook *book, GError **error);
+
+/* Compares what stands in the tables with what follows from the visit. @difference_out: (transfer full):
+ * NULL where all is the same, else a sentence that names table, row and column. FALSE only where it
+ * cannot be read. Within a transaction. */
+gboolean td_project_compare_visit (TdBook *book, const TdVisitState *state, char **difference_out,
+                                   GError **error);
+gboolean td_project_compare_site (TdBook *book, gint64 site_key, char **difference_out, GError **error);
+
+G_END_DECLS
