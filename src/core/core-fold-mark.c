@@ -50,8 +50,13 @@ td_fold_mark (TdFold *fold, const TdEntry *entry, GError **error)
   for (guint i = 0; i < fold->targets->len; i++)
     {
       TdVisitLine *line = &fold->visit->lines[g_array_index (fold->targets, guint, i)];
+      TdStamp *stamp = (TdStamp *)(gpointer)((char *)line + mark->offset);
 
-      td_fold_keep_latest ((TdStamp *)(gpointer)((char *)line + mark->offset), entry);
+      /* A line is proved once and for all; of other acts the last one tells how things stand. */
+      if (mark->kind == TD_KIND_LINE_PROVED)
+        td_fold_keep_earliest (stamp, entry);
+      else
+        td_fold_keep_latest (stamp, entry);
     }
   return TRUE;
 }

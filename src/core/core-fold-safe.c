@@ -82,6 +82,7 @@ td_fold_tag_lifted (TdFold *fold, const TdEntry *entry, GError **error)
                          get_open_lift (tag)->lifted.seq);
       return FALSE;
     }
+  lift.owner = tag->owner;
   g_array_append_val (tag->lifts, lift);
   return TRUE;
 }

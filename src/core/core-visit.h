@@ -104,7 +104,7 @@ typedef struct
   gboolean reversal; /* the plan sets this line's lever */
   /* as done */
   GArray *passes;        /* TdPass, in order */
-  TdStamp proved;
+  TdStamp proved; /* first */
   TdStamp keg_uncoupled, keg_coupled;
   TdStamp adapter_fitted, adapter_removed;
   TdStamp ball_out, ball_in;
@@ -169,6 +169,7 @@ typedef struct
   TdStamp lifted;
   TdStamp again; /* seq 0 while it is lifted */
   const char *lifted_by;
+  const char *owner; /* whose it was then */
 } TdTagLift;
 
 typedef struct

@@ -259,6 +259,7 @@ bench_make_entry (Bench *bench, const char *line, GError **error)
   g_autoptr (TdJson) body = NULL;
   g_auto (GStrv) words = NULL;
   char zone[] = "UTC", boot[] = "boot-1", ida[] = "ida";
+  gint64 boottime_ms = -1;
   TdEnvelope envelope
       = { .version = TD_ENTRY_VERSION, .zone = zone, .boot_id = boot, .person = ida };
   g_autoptr (GError) local = NULL;
@@ -287,6 +288,8 @@ bench_make_entry (Bench *bench, const char *line, GError **error)
         envelope.recorded_ms = bench_time (words[i] + 1);
       else if (words[i][0] == '%')
         envelope.boot_id = words[i] + 1;
+      else if (words[i][0] == '^')
+        boottime_ms = bench_time (words[i] + 1);
       else
         {
           g_assert_nonnull (value);
@@ -296,7 +299,8 @@ bench_make_entry (Bench *bench, const char *line, GError **error)
     }
   td_json_builder_end (builder);
   body = td_json_builder_finish (builder);
-  envelope.boottime_ms = envelope.recorded_ms - BENCH_DAY_MS + 3600000;
+  /* The machine was started at midnight. */
+  envelope.boottime_ms = (boottime_ms >= 0 ? boottime_ms : envelope.recorded_ms) - BENCH_DAY_MS;
   if (!td_kind_check_body (envelope.kind, body, error))
     return NULL;
   return td_entry_new (&envelope, body, error);

@@ -1,8 +1,8 @@
 /* visit-bench.h: an invented site and company, and a short way to write down visits to it.
  *
- * A line of a script is "HH:MM[:SS] KIND key=value ... [@PERSON] [!HH:MM[:SS]]": the day is 2026-03-02,
- * UTC; ! says when it was written down (5 s after it happened where left out, never before the entry
- * before it); lists are parted by commas, values with spaces or JSON stand in single quotes. */
+ * A line of a script is "HH:MM[:SS] KIND key=value ... [@PERSON] [!TIME] [^TIME] [%BOOT]": the day is
+ * 2026-03-02, UTC; ! says when it was written down (5 s after it happened where left out, never before the
+ * entry before it), ^ what the clock since boot shows then, % which run of the machine it was; lists are parted by commas, values with spaces or JSON stand in single quotes. */
 #pragma once
 
 #include "core-visit.h"
