@@ -3,19 +3,19 @@
 /* Fields of the acts around the chemical: mix, contact, rinse, put back. */
 
 #define END { NULL }
-#define LINES { "lines", TD_FIELD_LINES, TRUE, .text = "The lines (outlets) it was done to." }
+#define LINES { "lines", TD_FIELD_LINES, TRUE, .text = N_("The lines (outlets) it was done to.") }
 /* Exactly one of the two, see core-kind-conditions.c. */
 #define CIRCUIT_OR_LINES \
-  { "circuit", TD_FIELD_CIRCUIT, FALSE, .text = "The circuit, if done to a whole one." }, \
-  { "lines", TD_FIELD_LINES, FALSE, .text = "The lines, if done to single ones." }
-#define CIRCUIT { "circuit", TD_FIELD_CIRCUIT, TRUE, .text = "The circuit." }
-#define BATCH { "batch", TD_FIELD_BATCH, TRUE, .text = "The name of the mix within the visit." }
+  { "circuit", TD_FIELD_CIRCUIT, FALSE, .text = N_("The circuit, if done to a whole one.") }, \
+  { "lines", TD_FIELD_LINES, FALSE, .text = N_("The lines, if done to single ones.") }
+#define CIRCUIT { "circuit", TD_FIELD_CIRCUIT, TRUE, .text = N_("The circuit.") }
+#define BATCH { "batch", TD_FIELD_BATCH, TRUE, .text = N_("The name of the mix within the visit.") }
 #define BASIS "w/w|w/v|v/v"
 #define KNOWN \
   { "known", TD_FIELD_CHOICE, TRUE, "measured|accepted|estimated", \
-    .text = "How the figure is known." }
+    .text = N_("How the figure is known.") }
 #define INSTRUMENT \
-  { "instrument", TD_FIELD_INSTRUMENT, FALSE, .text = "What it was measured with." }
+  { "instrument", TD_FIELD_INSTRUMENT, FALSE, .text = N_("What it was measured with.") }
 
 /* clang-format off */
 static const TdField lines_only[] = { LINES, END };
@@ -24,15 +24,15 @@ static const TdField circuit_or_lines[] = { CIRCUIT_OR_LINES, END };
 
 static const TdField solution_mixed[] = {
   BATCH,
-  { "product", TD_FIELD_PRODUCT, TRUE, .text = "The concentrate." },
-  { "lot", TD_FIELD_LOT, FALSE, .text = "Its lot." },
-  { "concentrate_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 200000, "Concentrate taken." },
-  { "water_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 2000000, "Water it was put into." },
-  { "percent_milli", TD_FIELD_INTEGER, FALSE, NULL, 1, 100000, "Strength as mixed." },
+  { "product", TD_FIELD_PRODUCT, TRUE, .text = N_("The concentrate.") },
+  { "lot", TD_FIELD_LOT, FALSE, .text = N_("Its lot.") },
+  { "concentrate_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 200000, N_("Concentrate taken.") },
+  { "water_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 2000000, N_("Water it was put into.") },
+  { "percent_milli", TD_FIELD_INTEGER, FALSE, NULL, 1, 100000, N_("Strength as mixed.") },
   { "basis", TD_FIELD_CHOICE, FALSE, BASIS,
-    .text = "What the strength is a share of; the product's where left out." },
+    .text = N_("What the strength is a share of; the product's where left out.") },
   { "temperature_c_milli", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000,
-    "Temperature of the solution." },
+    N_("Temperature of the solution.") },
   KNOWN,
   INSTRUMENT,
   END
@@ -40,10 +40,10 @@ static const TdField solution_mixed[] = {
 
 static const TdField strength_measured[] = {
   BATCH,
-  { "percent_milli", TD_FIELD_INTEGER, TRUE, NULL, 0, 100000, "Strength." },
-  { "basis", TD_FIELD_CHOICE, TRUE, BASIS, .text = "What it is a share of." },
+  { "percent_milli", TD_FIELD_INTEGER, TRUE, NULL, 0, 100000, N_("Strength.") },
+  { "basis", TD_FIELD_CHOICE, TRUE, BASIS, .text = N_("What it is a share of.") },
   { "method", TD_FIELD_CHOICE, TRUE, "titration|drops|strip|hydrometer|refractometer",
-    .text = "How it was measured." },
+    .text = N_("How it was measured.") },
   INSTRUMENT,
   KNOWN,
   END
@@ -51,14 +51,14 @@ static const TdField strength_measured[] = {
 
 static const TdField cleaning_pump_on[] = {
   CIRCUIT,
-  { "flow_ml_min", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000, "Flow, by bucket and watch." },
+  { "flow_ml_min", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000, N_("Flow, by bucket and watch.") },
   END
 };
 
 static const TdField beer_pushed_out[] = {
   CIRCUIT_OR_LINES,
-  { "lost_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 1000000, "Beer lost." },
-  { "by", TD_FIELD_CHOICE, TRUE, "water|solution", .text = "What pushed it out." },
+  { "lost_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 1000000, N_("Beer lost.") },
+  { "by", TD_FIELD_CHOICE, TRUE, "water|solution", .text = N_("What pushed it out.") },
   KNOWN,
   END
 };
@@ -68,7 +68,7 @@ static const TdField chemical_in[] = { CIRCUIT_OR_LINES, BATCH, END };
 static const TdField flow_seen[] = {
   LINES,
   { "direction", TD_FIELD_CHOICE, TRUE, "in|out",
-    .text = "in: from faucet to keg; out: from keg to faucet." },
+    .text = N_("in: from faucet to keg; out: from keg to faucet.") },
   END
 };
 
@@ -76,14 +76,15 @@ static const TdField chemical_seen[] = {
   CIRCUIT_OR_LINES,
   BATCH,
   { "shut", TD_FIELD_CHOICE, FALSE, "yes",
-    .text = "The faucet is shut: a static line's clock starts." },
+    .text = N_("The faucet is shut: a static line's clock starts.") },
   END
 };
 
 static const TdField ph_read[] = {
-  { "of", TD_FIELD_CHOICE, TRUE, "tap|outlet", .text = "Tap water, or what comes out of lines." },
-  { "lines", TD_FIELD_LINES, FALSE, .text = "The lines." },
-  { "ph_milli", TD_FIELD_INTEGER, TRUE, NULL, 0, 14000, "The reading." },
+  { "of", TD_FIELD_CHOICE, TRUE, "tap|outlet",
+    .text = N_("Tap water, or what comes out of lines.") },
+  { "lines", TD_FIELD_LINES, FALSE, .text = N_("The lines.") },
+  { "ph_milli", TD_FIELD_INTEGER, TRUE, NULL, 0, 14000, N_("The reading.") },
   INSTRUMENT,
   KNOWN,
   END
@@ -91,43 +92,46 @@ static const TdField ph_read[] = {
 
 static const TdField debris_seen[] = {
   LINES,
-  { "debris", TD_FIELD_CHOICE, TRUE, "none|some|heavy", .text = "What the rinse water carries." },
+  { "debris", TD_FIELD_CHOICE, TRUE, "none|some|heavy",
+    .text = N_("What the rinse water carries.") },
   END
 };
 
 static const TdField rinse_water[] = {
   CIRCUIT_OR_LINES,
-  { "water_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 2000000, "Water used." },
+  { "water_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 2000000, N_("Water used.") },
   KNOWN,
   END
 };
 
 static const TdField solution_disposed[] = {
-  { "batch", TD_FIELD_BATCH, FALSE, .text = "The mix that was left over." },
-  { "volume_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 2200000, "How much." },
-  { "ph_milli", TD_FIELD_INTEGER, FALSE, NULL, 0, 14000, "Its pH when it went." },
-  { "drain", TD_FIELD_CHOICE, TRUE, "sewer|neutralised|carried-away", .text = "Where it went." },
+  { "batch", TD_FIELD_BATCH, FALSE, .text = N_("The mix that was left over.") },
+  { "volume_ml", TD_FIELD_INTEGER, TRUE, NULL, 0, 2200000, N_("How much.") },
+  { "ph_milli", TD_FIELD_INTEGER, FALSE, NULL, 0, 14000, N_("Its pH when it went.") },
+  { "drain", TD_FIELD_CHOICE, TRUE, "sewer|neutralised|carried-away",
+    .text = N_("Where it went.") },
   KNOWN,
   END
 };
 
 static const TdField ends_parted[] = {
-  { "ends", TD_FIELD_CHOICE, TRUE, "keg|faucet", .text = "Which ends." },
-  { "by", TD_FIELD_CHOICE, TRUE, "manifold|jumper", .text = "What had joined them." },
+  { "ends", TD_FIELD_CHOICE, TRUE, "keg|faucet", .text = N_("Which ends.") },
+  { "by", TD_FIELD_CHOICE, TRUE, "manifold|jumper", .text = N_("What had joined them.") },
   LINES,
   END
 };
 
 static const TdField keg_coupled[] = {
   LINES,
-  { "product", TD_FIELD_TEXT, FALSE, .text = "The beer, where it is another than before." },
-  { "keg", TD_FIELD_CHOICE, FALSE, "full|part|nearly-empty|empty", .text = "What is in the keg." },
+  { "product", TD_FIELD_TEXT, FALSE, .text = N_("The beer, where it is another than before.") },
+  { "keg", TD_FIELD_CHOICE, FALSE, "full|part|nearly-empty|empty",
+    .text = N_("What is in the keg.") },
   END
 };
 
 static const TdField product_now[] = {
   LINES,
-  { "product", TD_FIELD_TEXT, TRUE, .text = "The beer." },
+  { "product", TD_FIELD_TEXT, TRUE, .text = N_("The beer.") },
   END
 };
 /* clang-format on */

@@ -2,7 +2,7 @@
 
 /* Fields of the acts before any chemical: arrive, plan, make safe. */
 
-#define LINES { "lines", TD_FIELD_LINES, TRUE, .text = "The lines (outlets) it was done to." }
+#define LINES { "lines", TD_FIELD_LINES, TRUE, .text = N_("The lines (outlets) it was done to.") }
 #define END { NULL }
 #define KEG "full|part|nearly-empty|empty"
 
@@ -10,127 +10,128 @@
 static const TdField lines_only[] = { LINES, END };
 
 static const TdField arrival[] = {
-  { "site", TD_FIELD_TEXT, TRUE, .text = "The site's id in the book." },
-  { "amends", TD_FIELD_UUID, FALSE, .text = "The closed visit that this one amends." },
+  { "site", TD_FIELD_TEXT, TRUE, .text = N_("The site's id in the book.") },
+  { "amends", TD_FIELD_UUID, FALSE, .text = N_("The closed visit that this one amends.") },
   { "work", TD_FIELD_CHOICE, TRUE, "routine|call-out|re-clean|amendment",
-    .text = "Why the visit is made." },
-  { "out_of_hours", TD_FIELD_CHOICE, FALSE, "no|yes", .text = "Outside the agreed hours." },
+    .text = N_("Why the visit is made.") },
+  { "out_of_hours", TD_FIELD_CHOICE, FALSE, "no|yes", .text = N_("Outside the agreed hours.") },
   { "crew", TD_FIELD_TEXTS, FALSE,
-    .text = "Ids of the technicians besides the person of the entry." },
+    .text = N_("Ids of the technicians besides the person of the entry.") },
   { "sds_at_hand", TD_FIELD_CHOICE, FALSE, "yes|no",
-    .text = "Safety data sheets and emergency numbers are at hand." },
-  { "text", TD_FIELD_PROSE, FALSE, .text = "Anything else." },
+    .text = N_("Safety data sheets and emergency numbers are at hand.") },
+  { "text", TD_FIELD_PROSE, FALSE, .text = N_("Anything else.") },
   END
 };
 
 static const TdField as_found[] = {
   LINES,
-  { "pressure_pa", TD_FIELD_INTEGER, FALSE, NULL, 0, 1000000, "Gauge pressure on the keg." },
+  { "pressure_pa", TD_FIELD_INTEGER, FALSE, NULL, 0, 1000000, N_("Gauge pressure on the keg.") },
   { "temperature_c_milli", TD_FIELD_INTEGER, FALSE, NULL, -20000, 60000,
-    "Temperature of the beer." },
+    N_("Temperature of the beer.") },
   { "lever", TD_FIELD_CHOICE, FALSE, "out|in|none",
-    .text = "Where the beer pump's direction lever stands." },
-  { "keg", TD_FIELD_CHOICE, FALSE, KEG "|none", .text = "What is left in the keg." },
-  { "gas", TD_FIELD_CHOICE, FALSE, "on|off", .text = "Whether the gas is on." },
-  { "text", TD_FIELD_PROSE, FALSE, .text = "Anything else." },
+    .text = N_("Where the beer pump's direction lever stands.") },
+  { "keg", TD_FIELD_CHOICE, FALSE, KEG "|none", .text = N_("What is left in the keg.") },
+  { "gas", TD_FIELD_CHOICE, FALSE, "on|off", .text = N_("Whether the gas is on.") },
+  { "text", TD_FIELD_PROSE, FALSE, .text = N_("Anything else.") },
   END
 };
 
 static const TdField staff_told[] = {
-  { "tower", TD_FIELD_TOWER, TRUE, .text = "The bar whose staff was told." },
-  { "name", TD_FIELD_TEXT, TRUE, .text = "Who was told." },
+  { "tower", TD_FIELD_TOWER, TRUE, .text = N_("The bar whose staff was told.") },
+  { "name", TD_FIELD_TEXT, TRUE, .text = N_("Who was told.") },
   END
 };
 
 static const TdField cold_room_checked[] = {
-  { "cooler", TD_FIELD_COOLER, TRUE, .text = "The cold room." },
+  { "cooler", TD_FIELD_COOLER, TRUE, .text = N_("The cold room.") },
   { "co2", TD_FIELD_CHOICE, TRUE, "normal|high|no-instrument",
-    .text = "Carbon dioxide in its air." },
-  { "co2_ppm", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000, "The reading." },
-  { "access", TD_FIELD_CHOICE, TRUE, "clear|blocked", .text = "Whether one gets in and out." },
-  { "text", TD_FIELD_PROSE, FALSE, .text = "Anything else." },
+    .text = N_("Carbon dioxide in its air.") },
+  { "co2_ppm", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000, N_("The reading.") },
+  { "access", TD_FIELD_CHOICE, TRUE, "clear|blocked", .text = N_("Whether one gets in and out.") },
+  { "text", TD_FIELD_PROSE, FALSE, .text = N_("Anything else.") },
   END
 };
 
 static const TdField scope[] = {
-  { "clean", TD_FIELD_CHOICE, TRUE, "caustic|acid", .text = "Which clean was agreed." },
-  { "lines", TD_FIELD_LINES, TRUE, .text = "The lines that get it." },
+  { "clean", TD_FIELD_CHOICE, TRUE, "caustic|acid", .text = N_("Which clean was agreed.") },
+  { "lines", TD_FIELD_LINES, TRUE, .text = N_("The lines that get it.") },
   END
 };
 
 static const TdField plan_adopted[] = {
   { "plan", TD_FIELD_PLAN, TRUE,
-    .text = "Circuits with their legs in order of flow, and static lines." },
-  { "source", TD_FIELD_CHOICE, TRUE, "hand|planner", .text = "Who made it." },
-  { "certificate_sha256", TD_FIELD_HASH, FALSE, .text = "Hash of the planner's certificate." },
-  { "minutes", TD_FIELD_INTEGER, FALSE, NULL, 0, 1440, "Minutes that it is expected to take." },
+    .text = N_("Circuits with their legs in order of flow, and static lines.") },
+  { "source", TD_FIELD_CHOICE, TRUE, "hand|planner", .text = N_("Who made it.") },
+  { "certificate_sha256", TD_FIELD_HASH, FALSE, .text = N_("Hash of the planner's certificate.") },
+  { "minutes", TD_FIELD_INTEGER, FALSE, NULL, 0, 1440, N_("Minutes that it is expected to take.") },
   { "predicted", TD_FIELD_OBJECT, FALSE,
-    .text = "What is expected of each circuit: circuits, a list of number, flow_ml_min, fill_s." },
+    .text = N_("What is expected of each circuit: circuits, a list of number, flow_ml_min, "
+               "fill_s.") },
   END
 };
 
 static const TdField tag_hung[] = {
-  { "tag", TD_FIELD_TAG, TRUE, .text = "The name of the tag within the visit." },
+  { "tag", TD_FIELD_TAG, TRUE, .text = N_("The name of the tag within the visit.") },
   { "tag_kind", TD_FIELD_CHOICE, TRUE, "tag|lock|handle-removed|faucet-removed",
-    .text = "What holds the outlet." },
-  { "at", TD_FIELD_CHOICE, TRUE, "outlet|gas|power|cooling", .text = "What it holds." },
-  { "line", TD_FIELD_LINE, FALSE, .text = "The outlet." },
-  { "place", TD_FIELD_TEXT, FALSE, .text = "Where it hangs, in words." },
-  { "legend", TD_FIELD_TEXT, FALSE, .text = "What it says." },
+    .text = N_("What holds the outlet.") },
+  { "at", TD_FIELD_CHOICE, TRUE, "outlet|gas|power|cooling", .text = N_("What it holds.") },
+  { "line", TD_FIELD_LINE, FALSE, .text = N_("The outlet.") },
+  { "place", TD_FIELD_TEXT, FALSE, .text = N_("Where it hangs, in words.") },
+  { "legend", TD_FIELD_TEXT, FALSE, .text = N_("What it says.") },
   END
 };
 
 static const TdField tag_only[] = {
-  { "tag", TD_FIELD_TAG, TRUE, .text = "The tag." },
+  { "tag", TD_FIELD_TAG, TRUE, .text = N_("The tag.") },
   END
 };
 
 static const TdField tag_removed[] = {
-  { "tag", TD_FIELD_TAG, TRUE, .text = "The tag." },
+  { "tag", TD_FIELD_TAG, TRUE, .text = N_("The tag.") },
   { "absent_verified", TD_FIELD_CHOICE, FALSE, "yes",
-    .text = "Its owner was verified to be away (employer procedure)." },
+    .text = N_("Its owner was verified to be away (employer procedure).") },
   { "contact_tried", TD_FIELD_CHOICE, FALSE, "yes",
-    .text = "Its owner was tried to be reached (employer procedure)." },
+    .text = N_("Its owner was tried to be reached (employer procedure).") },
   { "told_before_return", TD_FIELD_CHOICE, FALSE, "yes",
-    .text = "Its owner is told before coming back to work (employer procedure)." },
+    .text = N_("Its owner is told before coming back to work (employer procedure).") },
   END
 };
 
 static const TdField hand_over[] = {
-  { "to", TD_FIELD_TEXT, TRUE, .text = "The technician who owns the tags from now on." },
-  { "tags", TD_FIELD_TEXTS, FALSE, .text = "Which; all of the person's where left out." },
+  { "to", TD_FIELD_TEXT, TRUE, .text = N_("The technician who owns the tags from now on.") },
+  { "tags", TD_FIELD_TEXTS, FALSE, .text = N_("Which; all of the person's where left out.") },
   END
 };
 
 static const TdField gas[] = {
   { "gas", TD_FIELD_CHOICE, TRUE, "beer-pump|keg",
-    .text = "Drive gas of the beer pumps, or gas on the kegs." },
+    .text = N_("Drive gas of the beer pumps, or gas on the kegs.") },
   LINES,
   END
 };
 
 static const TdField cooling[] = {
   { "place", TD_FIELD_TEXT, TRUE,
-    .text = "Id of the cooler, or of the tower whose line cooling it is." },
+    .text = N_("Id of the cooler, or of the tower whose line cooling it is.") },
   END
 };
 
 static const TdField protection_on[] = {
-  { "eyes", TD_FIELD_CHOICE, TRUE, "yes|no", .text = "Eye protection." },
-  { "gloves", TD_FIELD_CHOICE, TRUE, "yes|no", .text = "Gloves." },
-  { "apron", TD_FIELD_CHOICE, FALSE, "yes|no", .text = "Apron." },
+  { "eyes", TD_FIELD_CHOICE, TRUE, "yes|no", .text = N_("Eye protection.") },
+  { "gloves", TD_FIELD_CHOICE, TRUE, "yes|no", .text = N_("Gloves.") },
+  { "apron", TD_FIELD_CHOICE, FALSE, "yes|no", .text = N_("Apron.") },
   END
 };
 
 static const TdField keg_uncoupled[] = {
   LINES,
-  { "keg", TD_FIELD_CHOICE, FALSE, KEG, .text = "What is left in the keg." },
+  { "keg", TD_FIELD_CHOICE, FALSE, KEG, .text = N_("What is left in the keg.") },
   END
 };
 
 static const TdField ends_joined[] = {
-  { "ends", TD_FIELD_CHOICE, TRUE, "keg|faucet", .text = "Which ends." },
-  { "by", TD_FIELD_CHOICE, TRUE, "manifold|jumper", .text = "With what." },
+  { "ends", TD_FIELD_CHOICE, TRUE, "keg|faucet", .text = N_("Which ends.") },
+  { "by", TD_FIELD_CHOICE, TRUE, "manifold|jumper", .text = N_("With what.") },
   LINES,
   END
 };

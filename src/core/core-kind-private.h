@@ -5,6 +5,9 @@
 
 G_BEGIN_DECLS
 
+/* Marks a text for translation; whoever shows it translates it. */
+#define N_(text) text
+
 /* Most lines that one act may name, and most elements of any other list. */
 #define TD_FIELD_MAX_ELEMENTS 200
 /* Characters in an id, a text and a prose. */
