@@ -39,5 +39,6 @@ void td_guard_ask_safe (TdGuard *guard);     /* kegs, lever, mixing */
 void td_guard_ask_chemical (TdGuard *guard); /* chemical-in */
 void td_guard_ask_clean (TdGuard *guard);    /* contact, rinse, faucets, tags */
 void td_guard_ask_back (TdGuard *guard);     /* kegs, levers, beer */
+void td_guard_ask_end (TdGuard *guard);      /* signatures, closing */
 
 G_END_DECLS

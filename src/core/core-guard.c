@@ -191,5 +191,6 @@ td_guard_ask (const TdVisit *visit, const TdGuardQuestion *question)
   td_guard_ask_chemical (&guard);
   td_guard_ask_clean (&guard);
   td_guard_ask_back (&guard);
+  td_guard_ask_end (&guard);
   return guard.missing;
 }

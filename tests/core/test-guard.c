@@ -276,6 +276,31 @@ static const GuardCase cases[] = {
     BEER_CLEAR,
     { "\"kind\": \"tag-removed\", \"happened\": \"2026-06-16T08:36" },
     .wanted = "Tower B 6: a tag still hangs on it -> tag-removed" },
+  /* The end. */
+  { "sign", "\"kind\": \"signature\"", .wanted = "" },
+  { "sign-open",
+    "\"kind\": \"signature\"",
+    { "\"kind\": \"cooling-on\"", "\"kind\": \"lever-set-back\"",
+      "\"kind\": \"fob-rinsed\", \"happened\": \"2026-06-16T07:50" },
+    .wanted = "cooling of C1 switched off at 06:41 and not on again -> cooling-on\n"
+              "Tower A 4: pump lever set inwards at 06:58 and not set back -> lever-set-back\n"
+              "Tower B 6: FOB flooded at 07:23 and not rinsed -> fob-rinsed" },
+  { "sign-tag",
+    "\"kind\": \"signature\"",
+    { "\"kind\": \"tag-removed\", \"happened\": \"2026-06-16T08:36" },
+    .wanted = "Tower B 6: tag 1, hung at 06:43, was not removed -> tag-removed" },
+  { "countersign", "\"kind\": \"countersignature\"", .wanted = "" },
+  { "countersign-unsigned",
+    "\"kind\": \"countersignature\"",
+    { "\"kind\": \"signature\"" },
+    .wanted = "nobody has signed for the work done -> signature" },
+  { "close", "\"kind\": \"closing\"", .wanted = "" },
+  { "close-unsigned",
+    "\"kind\": \"closing\"",
+    { "signature" },
+    .wanted = "no countersignature, nor why there is none (nobody present, or refused) -> "
+              "countersignature\n"
+              "nobody has signed for the work done -> signature" },
   /* Acts without a guard. */
   { "note", CHEMICAL_IN, .kind = "note", .lines = "A1", .wanted = "" },
 };

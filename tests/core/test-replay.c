@@ -1,6 +1,7 @@
 #include <string.h>
 
 #include "core-guard.h"
+#include "core-rule.h"
 #include "replay-book.h"
 
 /* Whole visits of tests/replay: each line is taken, each act passes the guard before it is done but
@@ -105,6 +106,25 @@ note_held (const ReplayBook *book, const TdDraft *draft, guint line, GPtrArray *
     }
 }
 
+/* Nothing keeps the visit from being closed; and every finding that asks for a reason has one. */
+static void
+check_findings (const Replay *replay, const TdVisit *visit)
+{
+  g_autoptr (GPtrArray) findings = td_visit_get_findings (visit, visit->closed_at.utc_ms);
+
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const TdFinding *finding = g_ptr_array_index (findings, i);
+      const TdRuleInfo *info = td_rule_get_info (finding->rule);
+
+      g_test_message ("%s %s: %s", td_severity_to_text (info->severity), info->code, finding->text);
+      if (info->severity == TD_SEVERITY_STOP
+          || (info->severity == TD_SEVERITY_REASON && finding->reason == NULL))
+        g_error ("%s: %s %s: %s", replay->file, td_severity_to_text (info->severity), info->code,
+                 finding->text);
+    }
+}
+
 static void
 test_replay (gconstpointer data)
 {
@@ -135,6 +155,7 @@ test_replay (gconstpointer data)
   g_assert_true (book.visit->closed);
   g_assert_cmpuint (book.visit->kept_out->len, ==, 0);
   g_assert_cmpuint (g_hash_table_size (kinds), >=, replay->least_kinds);
+  check_findings (replay, book.visit);
 }
 
 /* Every file of the folder is in the table, and the kinds that none of them has are known. */
