@@ -1,0 +1,303 @@
+#include "core-plan-solve.h"
+
+#include "core-plan-balance.h"
+#include "core-plan-build.h"
+#include "core-plan-match.h"
+#include "core-plan-weigh.h"
+
+/* Steps for the first look at a question, before weights are made to cut by. */
+#define FIRST_LOOK 100000
+#define MAX_WEIGHTS 3
+/* The order of plans prefers circuits that use fewer tenths of the pump's head. */
+#define TIERS 10
+
+typedef struct
+{
+  const TdPlanPart *part;
+  TdPlanSolution *solution;
+  GPtrArray *weights; /* NULL until they are needed */
+  gboolean built;     /* the fixed procedure has been asked */
+  gint64 *budget;
+} Work;
+
+void
+td_plan_solution_free (TdPlanSolution *solution)
+{
+  g_return_if_fail (solution != NULL);
+  g_clear_pointer (&solution->packing, td_plan_packing_free);
+  g_clear_pointer (&solution->weights, td_plan_weights_free);
+  g_free (solution);
+}
+
+static void
+take (TdPlanSolution *solution, TdPlanPacking *packing)
+{
+  g_clear_pointer (&solution->packing, td_plan_packing_free);
+  solution->packing = packing;
+}
+
+/* Searches with what is left of the budget, @share of it at most. */
+static TdPlanAnswer
+ask (Work *work, const TdPlanQuestion *question, gint64 share, TdPlanPacking **packing_out)
+{
+  gint64 given = MIN (share, *work->budget), left = given;
+  TdPlanAnswer answer = td_plan_search (work->part, question, &left, packing_out);
+  *work->budget -= given - left;
+  return answer;
+}
+
+/* Asks the fixed procedure, once; TRUE where it has something better. */
+static gboolean
+try_building (Work *work)
+{
+  TdPlanSolution *solution = work->solution;
+  if (work->built)
+    return FALSE;
+  work->built = TRUE;
+  g_autoptr (TdPlanPacking) packing = td_plan_build (work->part);
+  if (solution->packing != NULL && !td_plan_packing_is_better (packing, solution->packing))
+    return FALSE;
+  take (solution, g_steal_pointer (&packing));
+  return TRUE;
+}
+
+/* Weights cost more than most searches, so they are made when a first look was not enough. */
+static void
+need_weights (Work *work)
+{
+  if (work->weights == NULL)
+    work->weights
+        = td_plan_weigh_steps (work->part, work->solution->packing->n_statics, MAX_WEIGHTS);
+}
+
+/* ---- static lines ---- */
+
+static void
+bound_statics (Work *work)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  guint paired = 0, most = 0;
+
+  solution->proofs[0] = TD_PLAN_PROOF_BALANCE;
+  /* The program's table grows with the static lines allowed, so they are allowed step by step. */
+  while (most <= part->n_lines)
+    {
+      g_autofree int *least = g_new (int, most + 1);
+      if (!td_plan_balance (part, most, least))
+        break;
+      while (solution->bounds[0] <= most && least[solution->bounds[0]] < 0)
+        solution->bounds[0]++;
+      if (solution->bounds[0] <= most)
+        break;
+      most = 2 * most + 2;
+    }
+  if (part->n_coolers > 1)
+    return;
+  for (guint t = 0; t < part->n_towers; t++)
+    paired += 2 * td_plan_match (part, t, 0, NULL, NULL);
+  if (part->n_lines - paired > solution->bounds[0])
+    {
+      solution->bounds[0] = part->n_lines - paired;
+      solution->proofs[0] = TD_PLAN_PROOF_MATCHING;
+    }
+}
+
+static gboolean
+is_done (const TdPlanSolution *solution, guint statics)
+{
+  return solution->packing != NULL && solution->packing->n_statics <= statics;
+}
+
+/* The fewest static lines, however many circuits. */
+static void
+solve_statics (Work *work)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  gboolean complete = TRUE;
+  bound_statics (work);
+  for (guint statics = solution->bounds[0]; !is_done (solution, statics); statics++)
+    {
+      TdPlanPacking *packing = NULL;
+      TdPlanQuestion question = { .statics = statics,
+                                  .circuits = part->n_lines,
+                                  .reversals = part->n_lines,
+                                  .capacity_um = part->capacity_um,
+                                  .elementary = part->splits };
+      TdPlanAnswer answer = ask (work, &question, FIRST_LOOK, &packing);
+      if (answer == TD_PLAN_UNKNOWN)
+        {
+          try_building (work);
+          if (is_done (solution, statics))
+            break;
+          answer = ask (work, &question, *work->budget / 4, &packing);
+        }
+      if (answer == TD_PLAN_FOUND)
+        take (solution, packing);
+      complete &= answer != TD_PLAN_UNKNOWN;
+      if (answer == TD_PLAN_NONE && complete)
+        {
+          solution->bounds[0] = statics + 1;
+          solution->proofs[0] = TD_PLAN_PROOF_SEARCH;
+        }
+    }
+  if (solution->bounds[0] < solution->packing->n_statics)
+    solution->proofs[0] = TD_PLAN_PROOF_OPEN;
+}
+
+/* ---- circuits ---- */
+
+/* Raises the bound on circuits to what the weights show. */
+static gboolean
+raise_circuits (Work *work)
+{
+  TdPlanSolution *solution = work->solution;
+  guint before = solution->bounds[1];
+  need_weights (work);
+  for (guint i = 0; i < work->weights->len; i++)
+    {
+      guint bound = td_plan_weigh_bound (work->part, solution->packing->n_statics,
+                                         g_ptr_array_index (work->weights, i));
+      solution->bounds[1] = MAX (solution->bounds[1], bound);
+    }
+  return solution->bounds[1] > before;
+}
+
+/* The fewest circuits with no more static lines than were found. */
+static void
+solve_circuits (Work *work)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  guint statics = solution->packing->n_statics;
+  gboolean complete = TRUE;
+
+  solution->bounds[1] = td_plan_loss_bound (part, statics);
+  solution->proofs[1] = TD_PLAN_PROOF_WEIGHTS;
+  for (guint circuits = solution->bounds[1]; circuits < solution->packing->n_circuits; circuits++)
+    {
+      TdPlanPacking *packing = NULL;
+      TdPlanQuestion question = { .statics = statics,
+                                  .circuits = circuits,
+                                  .reversals = part->n_lines,
+                                  .capacity_um = part->capacity_um,
+                                  .weights = work->weights };
+      gint64 share = work->weights == NULL ? FIRST_LOOK : *work->budget / 3;
+      TdPlanAnswer answer = ask (work, &question, share, &packing);
+      if (answer == TD_PLAN_FOUND)
+        {
+          take (solution, packing);
+          break;
+        }
+      if (answer == TD_PLAN_UNKNOWN && work->weights == NULL)
+        {
+          try_building (work);
+          circuits = raise_circuits (work) ? solution->bounds[1] - 1 : circuits - 1;
+          continue;
+        }
+      complete &= answer == TD_PLAN_NONE;
+      if (complete)
+        {
+          solution->bounds[1] = circuits + 1;
+          solution->proofs[1] = TD_PLAN_PROOF_SEARCH;
+        }
+    }
+  if (solution->bounds[1] < solution->packing->n_circuits)
+    solution->proofs[1] = TD_PLAN_PROOF_OPEN;
+}
+
+/* ---- reversals ---- */
+
+/* The fewest reversals with no more static lines and circuits than were found. */
+static void
+solve_reversals (Work *work)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  guint statics = solution->packing->n_statics, circuits = solution->packing->n_circuits;
+  gboolean complete = TRUE;
+  g_autofree int *least = g_new (int, statics + 1);
+
+  solution->proofs[2] = TD_PLAN_PROOF_BALANCE;
+  if (td_plan_balance (part, statics, least))
+    solution->bounds[2] = (guint)MAX (least[statics], 0);
+  for (guint reversals = solution->bounds[2]; reversals < solution->packing->reversals; reversals++)
+    {
+      TdPlanPacking *packing = NULL;
+      TdPlanQuestion question = { .statics = statics,
+                                  .circuits = circuits,
+                                  .reversals = reversals,
+                                  .capacity_um = part->capacity_um,
+                                  .weights = work->weights };
+      gint64 share = work->weights == NULL ? FIRST_LOOK : *work->budget / 3;
+      TdPlanAnswer answer = ask (work, &question, share, &packing);
+      if (answer == TD_PLAN_FOUND)
+        {
+          take (solution, packing);
+          break;
+        }
+      if (answer == TD_PLAN_UNKNOWN && work->weights == NULL)
+        {
+          need_weights (work);
+          reversals--;
+          continue;
+        }
+      complete &= answer == TD_PLAN_NONE;
+      if (complete)
+        {
+          solution->bounds[2] = reversals + 1;
+          solution->proofs[2] = TD_PLAN_PROOF_SEARCH;
+        }
+    }
+  if (solution->bounds[2] < solution->packing->reversals)
+    solution->proofs[2] = TD_PLAN_PROOF_OPEN;
+}
+
+/* ---- the order among equals ---- */
+
+/* Among plans as good, the one that uses the fewest tenths of the pump's head, then the first in
+ * the order of the search. */
+static void
+settle (Work *work)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  guint low = 1, high = TIERS;
+  while (low <= high)
+    {
+      const TdPlanPacking *best = solution->packing;
+      guint tier = (low + high) / 2;
+      TdPlanPacking *packing = NULL;
+      TdPlanQuestion question = { .statics = best->n_statics,
+                                  .circuits = best->n_circuits,
+                                  .reversals = best->reversals,
+                                  .capacity_um = part->capacity_um / TIERS * tier
+                                                 + part->capacity_um % TIERS * tier / TIERS,
+                                  .weights = work->weights };
+      TdPlanAnswer answer = ask (work, &question, FIRST_LOOK, &packing);
+      if (answer == TD_PLAN_FOUND)
+        {
+          take (solution, packing);
+          solution->tier = tier;
+          high = tier - 1;
+        }
+      else
+        low = tier + 1;
+    }
+}
+
+TdPlanSolution *
+td_plan_solve (const TdPlanPart *part, gint64 *budget)
+{
+  g_return_val_if_fail (part != NULL && budget != NULL, NULL);
+  TdPlanSolution *solution = g_new0 (TdPlanSolution, 1);
+  Work work = { part, solution, NULL, FALSE, budget };
+
+  solve_statics (&work);
+  solve_circuits (&work);
+  solve_reversals (&work);
+  settle (&work);
+  g_clear_pointer (&work.weights, g_ptr_array_unref);
+  return solution;
+}
