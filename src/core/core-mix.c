@@ -168,7 +168,16 @@ find_masses (const TdMixQuestion *question, Masses *masses, GError **error)
     return refuse (error, "A concentrate of %g %% w/v cannot weigh %g g/mL", strong,
                    masses->concentrate_density / 1e3);
 
-  return find_share (question, masses, masses->strong, 10.0 * weak, &masses->weak, error);
+  if (!find_share (question, masses, masses->strong, 10.0 * weak, &masses->weak, error))
+    return FALSE;
+  if (masses->weak > masses->strong * (1.0 - 1e-6))
+    return refuse (
+        error,
+        "A concentrate of %g %% w/v that weighs %g g/mL cannot make %g %% w/v: check its "
+        "density",
+        strong, masses->concentrate_density / 1e3, weak);
+
+  return TRUE;
 }
 
 static void

@@ -90,7 +90,7 @@ test_balance (void)
     {
       const char *substance = substances[i % 4];
       TdBasis basis = bases[i / 4 % 2];
-      double strong = g_test_rand_double_range (10, 50);
+      double strong = g_test_rand_double_range (18, 50);
       double density = substance == NULL || i % 3 == 0 ? g_test_rand_double_range (1.05, 1.5) : NAN;
       double target = g_test_rand_double_range (0.1, 9);
       TdMix mix = solve (ask (substance, basis, strong, target, density, 10, NAN));
@@ -264,6 +264,7 @@ test_refused (void)
     { ask ("naoh", TD_BASIS_W_V, 90, 2, NAN, 10, NAN),
       "*outside the table of naoh*give its density" },
     { ask ("naoh", TD_BASIS_W_V, 130, 2, 1.2, 10, NAN), "*cannot weigh*" },
+    { ask ("naoh", TD_BASIS_W_V, 10, 9, 1.4, 10, NAN), "*check its density" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
