@@ -94,7 +94,7 @@ td_fold_reason (TdFold *fold, const TdEntry *entry, GError **error)
   if (fold->strict && !td_rule_find (reason.code, &rule))
     {
       td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                         "no rule has the code “%s”: use the code that the finding shows",
+                         "no rule has the code \"%s\": use the code that the finding shows",
                          reason.code);
       return FALSE;
     }

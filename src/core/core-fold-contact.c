@@ -17,13 +17,14 @@ get_product (TdFold *fold, const TdEntry *entry, TdBatch *batch, GError **error)
     return TRUE;
   if (batch->product == NULL)
     td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                       "the book knows no product “%s”: enter it there first", product);
+                       "the book knows no product \"%s\": enter it there first", product);
   else if (lot != NULL && batch->lot == NULL)
     td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                       "the book knows no lot “%s”: enter it there first", lot);
+                       "the book knows no lot \"%s\": enter it there first", lot);
   else if (lot != NULL && strcmp (batch->lot->product, product) != 0)
-    td_fold_set_error (entry, TD_ERROR_REFERENCE, error, "lot “%s” is of product “%s”, not of “%s”",
-                       lot, batch->lot->product, product);
+    td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
+                       "lot \"%s\" is of product \"%s\", not of \"%s\"", lot, batch->lot->product,
+                       product);
   else
     return TRUE;
   return FALSE;
@@ -40,9 +41,10 @@ td_fold_mixed (TdFold *fold, const TdEntry *entry, GError **error)
   for (guint i = 0; i < batches->len; i++)
     if (strcmp (g_array_index (batches, TdBatch, i).id, batch.id) == 0)
       {
-        td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error,
-                           "batch “%s” was mixed by entry %u: give a further mix an id of its own",
-                           batch.id, g_array_index (batches, TdBatch, i).mixed.seq);
+        td_fold_set_error (
+            entry, TD_ERROR_IMPOSSIBLE, error,
+            "batch \"%s\" was mixed by entry %u: give a further mix an id of its own", batch.id,
+            g_array_index (batches, TdBatch, i).mixed.seq);
         return FALSE;
       }
   if (!get_product (fold, entry, &batch, error)

@@ -88,12 +88,6 @@ apply_set (const TdEntry *entry, const TdJson *set, GError **error)
   TdEnvelope envelope = entry->envelope;
   g_autoptr (TdJson) body = NULL;
 
-  if (td_json_get_length (set) == 0)
-    {
-      g_set_error (error, TD_ERROR, TD_ERROR_SHAPE, "correction: set names no field of entry %u",
-                   entry->envelope.seq);
-      return NULL;
-    }
   if (!merge_envelope (&envelope, set, error))
     return NULL;
   if (entry->envelope.kind == TD_KIND_ARRIVAL && td_json_get_member (set, "site") != NULL)

@@ -170,6 +170,17 @@ find_return (const GArray *returns, int circuit, TdStamp after)
   return (TdStamp){ 0 };
 }
 
+/* Seen before it was sent in, or seen only after the contact that it began had ended. */
+static gboolean
+is_disordered (const TdPass *pass, const TdPass *previous)
+{
+  if (pass->chemical_seen.seq == 0)
+    return FALSE;
+  if (pass->chemical_in.seq != 0)
+    return pass->chemical_in.at_ms > pass->chemical_seen.at_ms;
+  return previous != NULL && previous->clean == pass->clean && previous->chemical_seen.seq == 0;
+}
+
 static void
 start_clock (const TdFold *fold, TdPass *pass, const TdPass *previous)
 {
@@ -249,6 +260,7 @@ finish_line (const TdFold *fold, TdVisitLine *line, GArray *events)
       TdPass *pass = &g_array_index (line->passes, TdPass, i);
       gboolean flows = pass->method == TD_METHOD_CIRCULATING;
 
+      pass->disorder = pass->disorder || is_disordered (pass, i > 0 ? pass - 1 : NULL);
       start_clock (fold, pass, i > 0 ? pass - 1 : NULL);
       pass->required_ms = 1000
                           * td_settings_get (visit->settings, flows ? TD_SETTING_CONTACT_CIRCULATING

@@ -23,7 +23,7 @@ td_fold_find_outlet (const TdFold *fold, const TdEntry *entry, const char *id, G
 
   if (found == 0)
     td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                       "no line of this site has the id “%s”: use an id of the site's sheet", id);
+                       "no line of this site has the id \"%s\": use an id of the site's sheet", id);
   return (int)found - 1;
 }
 
@@ -59,7 +59,7 @@ get_place (const TdEntry *entry,
   *index_out = find (site, id);
   if (*index_out < 0)
     td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                       "no %s of this site has the id “%s”: use an id of the site's sheet", key,
+                       "no %s of this site has the id \"%s\": use an id of the site's sheet", key,
                        id);
   return *index_out >= 0;
 }
@@ -178,7 +178,7 @@ td_fold_get_batch (TdFold *fold, const TdEntry *entry, guint *index_out, GError 
   if (!fold->strict)
     return TRUE;
   td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                     "no batch “%s” was mixed in this visit: record solution-mixed first", id);
+                     "no batch \"%s\" was mixed in this visit: record solution-mixed first", id);
   return FALSE;
 }
 
@@ -191,7 +191,7 @@ td_fold_get_tag (TdFold *fold, const TdEntry *entry, const char *id, GError **er
     if (strcmp (g_array_index (tags, TdTag, i).id, id) == 0)
       return &g_array_index (tags, TdTag, i);
   td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error,
-                     "tag “%s” was never hung in this visit: record tag-hung first", id);
+                     "tag \"%s\" was never hung in this visit: record tag-hung first", id);
   return NULL;
 }
 
@@ -207,7 +207,7 @@ td_fold_get_instrument (TdFold *fold,
   if (id == NULL || *instrument_out != NULL || !fold->strict)
     return TRUE;
   td_fold_set_error (entry, TD_ERROR_REFERENCE, error,
-                     "the book knows no instrument “%s”: enter it there first, or leave it out",
+                     "the book knows no instrument \"%s\": enter it there first, or leave it out",
                      id);
   return FALSE;
 }

@@ -18,8 +18,8 @@ check_free (TdFold *fold, const TdEntry *entry, const char *id, GError **error)
         continue;
       td_fold_set_error (
           entry, TD_ERROR_IMPOSSIBLE, error,
-          "tag “%s” hangs already since entry %u: record tag-removed first, or use another tag", id,
-          tag->hung.seq);
+          "tag \"%s\" hangs already since entry %u: record tag-removed first, or use another tag",
+          id, tag->hung.seq);
       return FALSE;
     }
   return TRUE;
@@ -51,7 +51,7 @@ get_hanging_tag (TdFold *fold, const TdEntry *entry, GError **error)
 
   if (tag == NULL || tag->removed.seq == 0)
     return tag;
-  td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error, "tag “%s” was removed by entry %u", id,
+  td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error, "tag \"%s\" was removed by entry %u", id,
                      tag->removed.seq);
   return NULL;
 }
@@ -78,8 +78,8 @@ td_fold_tag_lifted (TdFold *fold, const TdEntry *entry, GError **error)
   if (get_open_lift (tag) != NULL)
     {
       td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error,
-                         "tag “%s” is lifted since entry %u: record tag-hung-again first", tag->id,
-                         get_open_lift (tag)->lifted.seq);
+                         "tag \"%s\" is lifted since entry %u: record tag-hung-again first",
+                         tag->id, get_open_lift (tag)->lifted.seq);
       return FALSE;
     }
   lift.owner = tag->owner;
@@ -99,7 +99,7 @@ td_fold_tag_hung_again (TdFold *fold, const TdEntry *entry, GError **error)
   if (lift == NULL)
     {
       td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error,
-                         "tag “%s” hangs and was not lifted: record tag-lifted first", tag->id);
+                         "tag \"%s\" hangs and was not lifted: record tag-lifted first", tag->id);
       return FALSE;
     }
   lift->again = td_fold_get_stamp (entry);
@@ -132,14 +132,14 @@ get_own_tag (TdFold *fold, const TdEntry *entry, const char *id, GError **error)
     return NULL;
   if (tag->removed.seq != 0)
     {
-      td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error, "tag “%s” was removed by entry %u", id,
-                         tag->removed.seq);
+      td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error, "tag \"%s\" was removed by entry %u",
+                         id, tag->removed.seq);
       return NULL;
     }
   if (strcmp (tag->owner, entry->envelope.person) != 0)
     {
       td_fold_set_error (entry, TD_ERROR_IMPOSSIBLE, error,
-                         "tag “%s” is %s's, not %s's to hand over", id,
+                         "tag \"%s\" is %s's, not %s's to hand over", id,
                          td_visit_get_person_name (fold->visit, tag->owner),
                          td_visit_get_person_name (fold->visit, entry->envelope.person));
       return NULL;
@@ -201,7 +201,7 @@ td_fold_cooling (TdFold *fold, const TdEntry *entry, GError **error)
     {
       td_fold_set_error (
           entry, TD_ERROR_REFERENCE, error,
-          "no cooler or tower of this site has the id “%s”: use an id of the site's sheet",
+          "no cooler or tower of this site has the id \"%s\": use an id of the site's sheet",
           cooling.place);
       return FALSE;
     }

@@ -222,6 +222,16 @@ fold_first (const TdVisitContext *context,
   return g_steal_pointer (&visit);
 }
 
+static guint
+count_disorder (const TdVisitLine *line)
+{
+  guint count = 0;
+
+  for (guint i = 0; i < line->passes->len; i++)
+    count += g_array_index (line->passes, TdPass, i).disorder ? 1 : 0;
+  return count;
+}
+
 static gboolean
 is_worse (const TdVisit *before, const TdVisit *after)
 {
@@ -238,13 +248,8 @@ is_worse (const TdVisit *before, const TdVisit *after)
         return TRUE;
     }
   for (guint i = 0; i < after->n_lines; i++)
-    {
-      const TdPass *old = td_visit_line_get_pass (&before->lines[i]);
-      const TdPass *pass = td_visit_line_get_pass (&after->lines[i]);
-
-      if (pass != NULL && pass->disorder && (old == NULL || !old->disorder))
-        return TRUE;
-    }
+    if (count_disorder (&after->lines[i]) > count_disorder (&before->lines[i]))
+      return TRUE;
   return FALSE;
 }
 
@@ -254,12 +259,8 @@ has_disorder (const TdVisit *visit)
   if (visit->kept_out->len > 0)
     return TRUE;
   for (guint i = 0; i < visit->n_lines; i++)
-    {
-      const TdPass *pass = td_visit_line_get_pass (&visit->lines[i]);
-
-      if (pass != NULL && pass->disorder)
-        return TRUE;
-    }
+    if (count_disorder (&visit->lines[i]) > 0)
+      return TRUE;
   return FALSE;
 }
 

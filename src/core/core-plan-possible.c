@@ -42,31 +42,26 @@ find_outlet (const Checker *checker, const TdJson *object, GError **error)
   int outlet = td_site_find_outlet (checker->site, id);
 
   if (outlet < 0)
-    td_json_set_error (object, TD_ERROR_REFERENCE, error,
-                       "plan: no line of this site has the id “%s”: use an id of the site's sheet",
-                       id);
+    g_set_error (error, TD_ERROR, TD_ERROR_REFERENCE,
+                 "plan: no line of this site has the id \"%s\": use an id of the site's sheet", id);
   return outlet;
 }
 
 static gboolean
-check_leg_line (const TdLine *line,
-                const TdJson *leg,
-                gboolean in,
-                gboolean reversal,
-                GError **error)
+check_leg_line (const TdLine *line, gboolean in, gboolean reversal, GError **error)
 {
   gboolean reversible = line->beer_pump == TD_BEER_PUMP_REVERSIBLE;
 
   if (in && !td_line_may_run_in (line))
-    td_json_set_error (leg, TD_ERROR_IMPOSSIBLE, error,
-                       "plan: line “%s” has a one-way part and cannot run in", line->id);
+    g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+                 "plan: line \"%s\" has a one-way part and cannot run in", line->id);
   else if (in && reversible && !reversal)
-    td_json_set_error (leg, TD_ERROR_IMPOSSIBLE, error,
-                       "plan: line “%s” runs in, so its beer pump needs the reversal", line->id);
+    g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+                 "plan: line \"%s\" runs in, so its beer pump needs the reversal", line->id);
   else if (reversal && !(in && reversible))
-    td_json_set_error (
-        leg, TD_ERROR_IMPOSSIBLE, error,
-        "plan: line “%s” has no reversal: only a reversible beer pump in a line that runs in has",
+    g_set_error (
+        error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+        "plan: line \"%s\" has no reversal: only a reversible beer pump in a line that runs in has",
         line->id);
   else
     return TRUE;
@@ -87,11 +82,11 @@ check_leg (Checker *checker, const TdJson *leg, guint *from_out, guint *to_out, 
   place = &checker->site->outlets[outlet];
   if (place->side >= 0)
     {
-      td_json_set_error (leg, TD_ERROR_IMPOSSIBLE, error,
-                         "plan: “%s” is a side faucet and can only be cleaned static", place->id);
+      g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+                   "plan: \"%s\" is a side faucet and can only be cleaned static", place->id);
       return FALSE;
     }
-  if (!check_leg_line (&checker->site->lines[place->line], leg, in, reversal, error))
+  if (!check_leg_line (&checker->site->lines[place->line], in, reversal, error))
     return FALSE;
   *from_out = in ? get_tower_node (checker->site, place->tower) : place->cooler;
   *to_out = in ? place->cooler : get_tower_node (checker->site, place->tower);
@@ -99,27 +94,23 @@ check_leg (Checker *checker, const TdJson *leg, guint *from_out, guint *to_out, 
 }
 
 static gboolean
-check_balance (Checker *checker, const TdJson *circuit, const int *balance, GError **error)
+check_balance (const Checker *checker, const int *balance, GError **error)
 {
   const TdSite *site = checker->site;
 
   for (guint node = 0; node < site->n_coolers + site->n_towers; node++)
     if (balance[node] != 0)
       {
-        td_json_set_error (circuit, TD_ERROR_IMPOSSIBLE, error,
-                           "plan: circuit %d is not closed: at %s as many lines must run in as out",
-                           checker->number, get_node_name (site, node));
+        g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+                     "plan: circuit %d is not closed: at %s as many lines must run in as out",
+                     checker->number, get_node_name (site, node));
         return FALSE;
       }
   return TRUE;
 }
 
 static gboolean
-check_walk (Checker *checker,
-            const TdJson *circuit,
-            const TdJson *legs,
-            guint station,
-            GError **error)
+check_walk (Checker *checker, const TdJson *legs, guint station, GError **error)
 {
   const TdSite *site = checker->site;
   guint n_legs = td_json_get_length (legs);
@@ -139,12 +130,12 @@ check_walk (Checker *checker,
       balance[to]++;
       at = to;
     }
-  if (!check_balance (checker, circuit, balance, error))
+  if (!check_balance (checker, balance, error))
     return FALSE;
   if (gap == 0)
     return TRUE;
-  td_json_set_error (
-      circuit, TD_ERROR_IMPOSSIBLE, error,
+  g_set_error (
+      error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
       "plan: circuit %d: leg %u does not begin where %s; give the legs in order of flow from %s",
       checker->number, gap, gap == 1 ? "the pump stands" : "the one before it ends",
       get_node_name (site, station));
@@ -162,11 +153,11 @@ check_circuit (Checker *checker, const TdJson *circuit, GError **error)
   cooler = td_site_find_cooler (checker->site, station);
   if (tower < 0 && cooler < 0)
     {
-      td_json_set_error (circuit, TD_ERROR_REFERENCE, error,
-                         "plan: no tower or cooler of this site has the id “%s”", station);
+      g_set_error (error, TD_ERROR, TD_ERROR_REFERENCE,
+                   "plan: no tower or cooler of this site has the id \"%s\"", station);
       return FALSE;
     }
-  return check_walk (checker, circuit, td_json_get_member (circuit, "legs"),
+  return check_walk (checker, td_json_get_member (circuit, "legs"),
                      tower >= 0 ? get_tower_node (checker->site, (guint)tower) : (guint)cooler,
                      error);
 }
@@ -206,19 +197,19 @@ check_static (Checker *checker, const TdJson *item, const TdJson *circuits, GErr
   cooler = get_text (item, "cooler");
   if (g_strcmp0 (cooler, checker->site->coolers[own].id) != 0)
     {
-      td_json_set_error (item, TD_ERROR_IMPOSSIBLE, error,
-                         "plan: the static line “%s” starts at cooler “%s”",
-                         checker->site->outlets[outlet].id, checker->site->coolers[own].id);
+      g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+                   "plan: the static line \"%s\" starts at cooler \"%s\"",
+                   checker->site->outlets[outlet].id, checker->site->coolers[own].id);
       return FALSE;
     }
   if (fed_by == NULL
       || touches_cooler (checker->site, circuits, (int)td_json_get_integer (fed_by), own))
     return TRUE;
-  td_json_set_error (item, TD_ERROR_IMPOSSIBLE, error,
-                     "plan: “%s” cannot be fed by circuit %" G_GINT64_FORMAT
-                     ", which does not touch %s",
-                     checker->site->outlets[outlet].id, td_json_get_integer (fed_by),
-                     checker->site->coolers[own].name);
+  g_set_error (error, TD_ERROR, TD_ERROR_IMPOSSIBLE,
+               "plan: \"%s\" cannot be fed by circuit %" G_GINT64_FORMAT
+               ", which does not touch %s",
+               checker->site->outlets[outlet].id, td_json_get_integer (fed_by),
+               checker->site->coolers[own].name);
   return FALSE;
 }
 

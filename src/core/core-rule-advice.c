@@ -11,7 +11,7 @@ td_judge_person_unknown (TdJudge *judge)
       const char *person = g_ptr_array_index (judge->visit->persons, i);
 
       if (td_masters_find_technician (judge->visit->masters, person) == NULL)
-        td_judge_find (judge, -1, 0, 0, "the book knows no technician “%s”", person);
+        td_judge_find (judge, -1, 0, 0, "the book knows no technician \"%s\"", person);
     }
 }
 

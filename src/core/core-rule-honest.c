@@ -116,6 +116,35 @@ td_judge_order_broken (TdJudge *judge)
     }
 }
 
+static void
+find_disorder (TdJudge *judge, guint outlet, const TdPass *pass)
+{
+  gboolean sent = pass->chemical_in.seq != 0;
+  gboolean seen = pass->chemical_seen.seq != 0;
+  g_autofree char *first = NULL;
+  g_autofree char *second = NULL;
+
+  if (seen && sent && pass->chemical_in.at_ms > pass->chemical_seen.at_ms)
+    {
+      first = td_judge_clock (judge, pass->chemical_seen);
+      second = td_judge_clock (judge, pass->chemical_in);
+      td_judge_find (judge, (int)outlet, 0, pass->chemical_seen.seq,
+                     "chemical seen at its end at %s, before it was sent in at %s", first, second);
+    }
+  else if (seen && !sent)
+    {
+      first = td_judge_clock (judge, pass->chemical_seen);
+      td_judge_find (judge, (int)outlet, 0, pass->chemical_seen.seq,
+                     "chemical seen at its end at %s, after its contact had ended", first);
+    }
+  else
+    {
+      first = td_judge_clock (judge, pass->rinse_start);
+      td_judge_find (judge, (int)outlet, 0, pass->rinse_start.seq,
+                     "its rinse began at %s, before its contact is said to have ended", first);
+    }
+}
+
 void
 td_judge_times_disordered (TdJudge *judge)
 {
@@ -124,18 +153,8 @@ td_judge_times_disordered (TdJudge *judge)
       const GArray *passes = judge->visit->lines[i].passes;
 
       for (guint k = 0; k < passes->len; k++)
-        {
-          const TdPass *pass = &g_array_index (passes, TdPass, k);
-          g_autofree char *clock = NULL;
-
-          if (!pass->disorder)
-            continue;
-          clock = td_judge_clock (judge, pass->rinse_start);
-          td_judge_find (
-              judge, (int)i, 0, pass->rinse_start.seq,
-              "its rinse began at %s, before the time at which its contact is said to have ended",
-              clock);
-        }
+        if (g_array_index (passes, TdPass, k).disorder)
+          find_disorder (judge, i, &g_array_index (passes, TdPass, k));
     }
 }
 

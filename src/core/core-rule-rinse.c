@@ -108,8 +108,8 @@ td_judge_debris_left (TdJudge *judge)
       const TdPass *pass = td_visit_line_get_pass (&judge->visit->lines[i]);
 
       if (pass != NULL && pass->debris != NULL && strcmp (pass->debris, "none") != 0)
-        td_judge_find (judge, (int)i, 0, 0,
-                       "the rinse water still carried debris: %s", pass->debris);
+        td_judge_find (judge, (int)i, 0, 0, "the rinse water still carried debris: %s",
+                       pass->debris);
     }
 }
 

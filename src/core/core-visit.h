@@ -90,7 +90,8 @@ typedef struct
   gint64 rinse_band;  /* 0.001 pH, by the coarser of the two instruments */
   gboolean rinse_passed;
   const char *debris; /* "none", "some", "heavy", or NULL */
-  gboolean disorder;  /* its times cannot have come in this order: rinsed before the contact ended */
+  gboolean disorder;  /* its times cannot have come in this order: rinsed before the contact ended, seen
+                         before it was sent in, or seen only after its contact ended */
 } TdPass;
 
 typedef struct

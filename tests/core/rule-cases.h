@@ -145,6 +145,9 @@ static const RuleCase rule_cases[] = {
   { "order-broken", "> 07:30 correction of=2 void=yes why='not told'", NULL },
 
   { "times-disordered", "~ 06:51 contact-ended => 06:53 contact-ended", "Front bar 4: its rinse began at 06:52, before" },
+  { "times-disordered", "~ 06:31 chemical-in => 06:34 chemical-in", "Front bar 4: chemical seen at its end at 06:33, before it was sent in at 06:34" },
+  { "times-disordered", "~ 06:33 chemical-seen => 06:53 chemical-seen", "Front bar 4: chemical seen at its end at 06:53, after its contact" },
+  { "times-disordered", "~ 06:31 chemical-in => 06:33 chemical-in", NULL },
   { "times-disordered", "~ 06:51 contact-ended => 06:52 contact-ended", NULL },
 
   { "readings-alike", PH_ALIKE, "all 3 readings of the rinse's pH are 7.45" },
@@ -156,7 +159,7 @@ static const RuleCase rule_cases[] = {
     "all 3 contact times are exactly the minimum" },
   { "contact-exact", "~ 06:51 contact-ended => 06:49 contact-ended", NULL },
 
-  { "person-unknown", "+ 06:50 note text=x @stranger", "no technician “stranger”" },
+  { "person-unknown", "+ 06:50 note text=x @stranger", "no technician \"stranger\"" },
   { "person-unknown", "~ work=routine => work=routine crew=pia,passer-by", "passer-by" },
   { "person-unknown", "+ 06:50 note text=x @pia", NULL },
 
