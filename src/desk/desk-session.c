@@ -502,6 +502,7 @@ td_session_ask_guard (TdSession *self, TdKind kind, int circuit, const guint *ou
 TdDraft *
 td_session_draft (TdSession *self, TdKind kind, TdJson *body)
 {
+  g_autoptr (TdJson) owned = body;
   TdMoment moment;
 
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
@@ -514,6 +515,7 @@ TdDraft *
 td_session_draft_correction (TdSession *self, guint of, TdJson *set, const char *why)
 {
   g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
+  g_autoptr (TdJson) owned = set;
 
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
   g_return_val_if_fail (of >= 1 && why != NULL, NULL);
@@ -525,7 +527,6 @@ td_session_draft_correction (TdSession *self, guint of, TdJson *set, const char 
     td_json_builder_member_string (builder, "void", "yes");
   td_json_builder_member_string (builder, "why", why);
   td_json_builder_end (builder);
-  g_clear_pointer (&set, td_json_unref);
   return td_session_draft (self, TD_KIND_CORRECTION, td_json_builder_finish (builder));
 }
 

@@ -29,14 +29,14 @@ struct _TdLazyList
 {
   GObject parent;
   GType item_type;
-  TdItemClass *item_class;
+  TdRowClass *item_class;
   TdLazyFetch fetch;
   gpointer user_data;
   GDestroyNotify destroy;
 
   GArray *keys;
   guint serial;
-  GHashTable *items;   /* Live -> TdItem, not held */
+  GHashTable *items;   /* Live -> TdRow, not held */
   GHashTable *waiting; /* page numbers asked for */
   GQueue pages;        /* Page, last used first */
 };
@@ -108,10 +108,10 @@ item_gone_cb (gpointer data, GObject *item)
   g_hash_table_remove (live->list->items, &live->key);
 }
 
-static TdItem *
+static TdRow *
 make_item (TdLazyList *self, guint position, gint64 key)
 {
-  TdItem *item = g_object_new (self->item_type, "key", key, NULL);
+  TdRow *item = g_object_new (self->item_type, "key", key, NULL);
   Live *live = g_new0 (Live, 1);
   Page *page;
 
@@ -123,7 +123,7 @@ make_item (TdLazyList *self, guint position, gint64 key)
   if (page == NULL)
     ask_for_page (self, position / TD_LAZY_PAGE);
   else if (page->values[position % TD_LAZY_PAGE] != NULL)
-    td_item_set_value (item, page->values[position % TD_LAZY_PAGE]);
+    td_row_set_value (item, page->values[position % TD_LAZY_PAGE]);
   return item;
 }
 
@@ -143,7 +143,7 @@ static gpointer
 get_item (GListModel *model, guint position)
 {
   TdLazyList *self = TD_LAZY_LIST (model);
-  TdItem *item;
+  TdRow *item;
   gint64 key;
 
   if (position >= self->keys->len)
@@ -153,7 +153,7 @@ get_item (GListModel *model, guint position)
   if (item == NULL)
     return make_item (self, position, key);
   /* An item that stayed empty because its page could not be read gets another chance. */
-  if (td_item_get_value (item) == NULL && find_page (self, position / TD_LAZY_PAGE) == NULL)
+  if (td_row_get_value (item) == NULL && find_page (self, position / TD_LAZY_PAGE) == NULL)
     ask_for_page (self, position / TD_LAZY_PAGE);
   return g_object_ref (item);
 }
@@ -207,7 +207,7 @@ td_lazy_list_new (GType item_type, TdLazyFetch fetch, gpointer user_data, GDestr
 {
   TdLazyList *self = g_object_new (TD_TYPE_LAZY_LIST, NULL);
 
-  g_return_val_if_fail (g_type_is_a (item_type, TD_TYPE_ITEM) && !G_TYPE_IS_ABSTRACT (item_type), self);
+  g_return_val_if_fail (g_type_is_a (item_type, TD_TYPE_ROW) && !G_TYPE_IS_ABSTRACT (item_type), self);
   g_return_val_if_fail (fetch != NULL, self);
   self->item_type = item_type;
   self->item_class = g_type_class_ref (item_type);
@@ -304,11 +304,11 @@ td_lazy_list_answer (TdLazyList *self, TdLazyRequest *request, GPtrArray *values
   /* Notifying may run anything: what is touched is held, and the page may be gone afterwards. */
   for (guint i = 0; i < request->n; i++)
     {
-      TdItem *live = g_hash_table_lookup (self->items, &request->keys[i]);
-      g_autoptr (TdItem) item = live != NULL ? g_object_ref (live) : NULL;
+      TdRow *live = g_hash_table_lookup (self->items, &request->keys[i]);
+      g_autoptr (TdRow) item = live != NULL ? g_object_ref (live) : NULL;
 
       if (item != NULL && g_ptr_array_index (values, i) != NULL)
-        td_item_set_value (item, g_ptr_array_index (values, i));
+        td_row_set_value (item, g_ptr_array_index (values, i));
     }
 }
 

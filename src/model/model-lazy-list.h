@@ -6,7 +6,7 @@
  * has come.  A new snapshot keeps the items of the rows that stay and asks for their values again. */
 #pragma once
 
-#include "model-item.h"
+#include "model-row.h"
 
 G_BEGIN_DECLS
 
@@ -25,7 +25,7 @@ typedef struct _TdLazyRequest TdLazyRequest;
  * @request: (transfer full). */
 typedef void (*TdLazyFetch) (TdLazyList *list, TdLazyRequest *request, gpointer user_data);
 
-/* @item_type: a final subclass of TdItem. @fetch: called on the thread that looks at the list. */
+/* @item_type: a final subclass of TdRow. @fetch: called on the thread that looks at the list. */
 TdLazyList *td_lazy_list_new (GType item_type, TdLazyFetch fetch, gpointer user_data, GDestroyNotify destroy);
 
 /* The new snapshot. @keys: (transfer full) (element-type gint64): none twice. Emits items-changed for

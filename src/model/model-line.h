@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core-site.h"
-#include "model-item.h"
+#include "model-row.h"
 
 G_BEGIN_DECLS
 

@@ -104,10 +104,10 @@ td_round_matches (const TdRound *round, char *const *words)
 
 struct _TdRoundItem
 {
-  TdItem parent;
+  TdRow parent;
 };
 
-G_DEFINE_FINAL_TYPE (TdRoundItem, td_round_item, TD_TYPE_ITEM)
+G_DEFINE_FINAL_TYPE (TdRoundItem, td_round_item, TD_TYPE_ROW)
 
 enum
 {
@@ -174,7 +174,7 @@ get_loaded (const TdRound *round, guint id, GValue *value, GObject *object, GPar
 static void
 td_round_item_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
 {
-  const TdRound *round = td_item_get_value (TD_ITEM (object));
+  const TdRound *round = td_row_get_value (TD_ROW (object));
 
   if (round != NULL)
     get_loaded (round, id, value, object, pspec);
@@ -185,7 +185,7 @@ td_round_item_get_property (GObject *object, guint id, GValue *value, GParamSpec
 static void
 td_round_item_class_init (TdRoundItemClass *klass)
 {
-  TdItemClass *item_class = TD_ITEM_CLASS (klass);
+  TdRowClass *item_class = TD_ROW_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   G_OBJECT_CLASS (klass)->get_property = td_round_item_get_property;
@@ -203,7 +203,7 @@ td_round_item_class_init (TdRoundItemClass *klass)
   properties[PROP_DUE] = g_param_spec_int ("due", NULL, NULL, G_MININT, G_MAXINT, TD_DATE_NONE, flags);
   properties[PROP_LAST] = g_param_spec_int ("last", NULL, NULL, G_MININT, G_MAXINT, TD_DATE_NONE, flags);
   properties[PROP_VISIT] = g_param_spec_string ("visit", NULL, NULL, NULL, flags);
-  td_item_class_install (item_class, properties, N_PROPS);
+  td_row_class_install (item_class, properties, N_PROPS);
 }
 
 static void

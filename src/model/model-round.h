@@ -3,7 +3,7 @@
 
 #include "core-time.h"
 #include "core-uuid.h"
-#include "model-item.h"
+#include "model-row.h"
 
 G_BEGIN_DECLS
 
@@ -57,6 +57,6 @@ gboolean td_round_matches (const TdRound *round, char *const *words);
 #define TD_TYPE_ROUND_ITEM (td_round_item_get_type ())
 /* Properties: "site-id", "site", "account", "address", "task" (strings), "lines" (uint), "state" (int, a
  * TdRoundState), "days" (int), "due", "last" (int, a TdDate), "visit" (string, of the open visit). */
-G_DECLARE_FINAL_TYPE (TdRoundItem, td_round_item, TD, ROUND_ITEM, TdItem)
+G_DECLARE_FINAL_TYPE (TdRoundItem, td_round_item, TD, ROUND_ITEM, TdRow)
 
 G_END_DECLS

@@ -38,10 +38,10 @@ td_visit_brief_unref (TdVisitBrief *brief)
 
 struct _TdVisitItem
 {
-  TdItem parent;
+  TdRow parent;
 };
 
-G_DEFINE_FINAL_TYPE (TdVisitItem, td_visit_item, TD_TYPE_ITEM)
+G_DEFINE_FINAL_TYPE (TdVisitItem, td_visit_item, TD_TYPE_ROW)
 
 enum
 {
@@ -116,7 +116,7 @@ get_loaded (const TdVisitBrief *brief, guint id, GValue *value, GObject *object,
 static void
 td_visit_item_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
 {
-  const TdVisitBrief *brief = td_item_get_value (TD_ITEM (object));
+  const TdVisitBrief *brief = td_row_get_value (TD_ROW (object));
 
   if (brief != NULL)
     get_loaded (brief, id, value, object, pspec);
@@ -127,7 +127,7 @@ td_visit_item_get_property (GObject *object, guint id, GValue *value, GParamSpec
 static void
 td_visit_item_class_init (TdVisitItemClass *klass)
 {
-  TdItemClass *item_class = TD_ITEM_CLASS (klass);
+  TdRowClass *item_class = TD_ROW_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   G_OBJECT_CLASS (klass)->get_property = td_visit_item_get_property;
@@ -146,7 +146,7 @@ td_visit_item_class_init (TdVisitItemClass *klass)
   properties[PROP_STOPS] = g_param_spec_uint ("stops", NULL, NULL, 0, G_MAXUINT, 0, flags);
   properties[PROP_REASONS] = g_param_spec_uint ("reasons", NULL, NULL, 0, G_MAXUINT, 0, flags);
   properties[PROP_ADVICE] = g_param_spec_uint ("advice", NULL, NULL, 0, G_MAXUINT, 0, flags);
-  td_item_class_install (item_class, properties, N_PROPS);
+  td_row_class_install (item_class, properties, N_PROPS);
 }
 
 static void

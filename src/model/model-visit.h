@@ -3,7 +3,7 @@
 
 #include "core-time.h"
 #include "core-uuid.h"
-#include "model-item.h"
+#include "model-row.h"
 
 G_BEGIN_DECLS
 
@@ -33,6 +33,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdVisitBrief, td_visit_brief_unref)
 #define TD_TYPE_VISIT_ITEM (td_visit_item_get_type ())
 /* Properties: "id", "number", "account", "site", "person" (strings), "date" (int, a TdDate), "closed",
  * "amended", "amends" (boolean), "entries", "stops", "reasons", "advice" (uint). */
-G_DECLARE_FINAL_TYPE (TdVisitItem, td_visit_item, TD, VISIT_ITEM, TdItem)
+G_DECLARE_FINAL_TYPE (TdVisitItem, td_visit_item, TD, VISIT_ITEM, TdRow)
 
 G_END_DECLS

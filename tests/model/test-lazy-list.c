@@ -87,9 +87,9 @@ test_pages (void)
 {
   Source *source = source_new ();
   g_autoptr (TdLazyList) list = list_new (source);
-  g_autoptr (TdItem) first = NULL;
-  g_autoptr (TdItem) again = NULL;
-  g_autoptr (TdItem) last = NULL;
+  g_autoptr (TdRow) first = NULL;
+  g_autoptr (TdRow) again = NULL;
+  g_autoptr (TdRow) last = NULL;
 
   td_lazy_list_set_keys (list, make_keys (1000, 1000000));
   g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (list)), ==, 1000000);
@@ -97,15 +97,15 @@ test_pages (void)
   first = g_list_model_get_item (G_LIST_MODEL (list), 0);
   again = g_list_model_get_item (G_LIST_MODEL (list), 0);
   g_assert_true (first == again);
-  g_assert_null (td_item_get_value (first));
+  g_assert_null (td_row_get_value (first));
   for (guint i = 0; i < TD_LAZY_PAGE; i++)
     g_object_unref (g_list_model_get_item (G_LIST_MODEL (list), i));
   g_assert_cmpuint (source->asked, ==, 1); /* the page was asked for once */
   last = g_list_model_get_item (G_LIST_MODEL (list), 999999);
   g_assert_cmpuint (source->asked, ==, 2);
   answer_all (list, source);
-  g_assert_cmpint (td_item_get_key (last), ==, 1000999);
-  g_assert_cmpstr (((TdRound *) td_item_get_value (last))->site, ==, "site 1000999");
+  g_assert_cmpint (td_row_get_key (last), ==, 1000999);
+  g_assert_cmpstr (((TdRound *) td_row_get_value (last))->site, ==, "site 1000999");
   g_object_unref (g_list_model_get_item (G_LIST_MODEL (list), 255));
   g_assert_cmpuint (source->asked, ==, 2); /* kept */
   g_assert_cmpuint (td_lazy_list_find (list, 1007), ==, 7);
@@ -136,16 +136,16 @@ test_failed_page (void)
 {
   Source *source = source_new ();
   g_autoptr (TdLazyList) list = list_new (source);
-  g_autoptr (TdItem) item = NULL;
+  g_autoptr (TdRow) item = NULL;
 
   td_lazy_list_set_keys (list, make_keys (0, 10));
   item = g_list_model_get_item (G_LIST_MODEL (list), 3);
   td_lazy_list_answer (list, g_ptr_array_steal_index (source->requests, 0), NULL);
-  g_assert_null (td_item_get_value (item));
+  g_assert_null (td_row_get_value (item));
   g_object_unref (g_list_model_get_item (G_LIST_MODEL (list), 3));
   g_assert_cmpuint (source->asked, ==, 2);
   answer_all (list, source);
-  g_assert_nonnull (td_item_get_value (item));
+  g_assert_nonnull (td_row_get_value (item));
 }
 
 static void
@@ -160,7 +160,7 @@ test_new_snapshot (void)
   Source *source = source_new ();
   g_autoptr (TdLazyList) list = list_new (source);
   g_autoptr (TdListValidator) validator = NULL;
-  g_autoptr (TdItem) stays = NULL;
+  g_autoptr (TdRow) stays = NULL;
   guint notified = 0;
   int days = 0;
 
@@ -184,7 +184,7 @@ test_new_snapshot (void)
   g_assert_cmpuint (td_list_validator_get_changes (validator), ==, 1);
   answer_all (list, source);
   {
-    g_autoptr (TdItem) there = g_list_model_get_item (G_LIST_MODEL (list), 400);
+    g_autoptr (TdRow) there = g_list_model_get_item (G_LIST_MODEL (list), 400);
 
     g_assert_true (there == stays);
   }
@@ -229,7 +229,7 @@ test_stale_answer (void)
 {
   Source *source = source_new ();
   g_autoptr (TdLazyList) list = list_new (source);
-  g_autoptr (TdItem) item = NULL;
+  g_autoptr (TdRow) item = NULL;
   TdLazyRequest *stale;
 
   td_lazy_list_set_keys (list, make_keys (0, 10));
@@ -237,7 +237,7 @@ test_stale_answer (void)
   stale = g_ptr_array_steal_index (source->requests, 0);
   td_lazy_list_set_keys (list, make_keys (5, 10));
   answer (list, source, stale);
-  g_assert_null (td_item_get_value (item));
+  g_assert_null (td_row_get_value (item));
 }
 
 static void
@@ -245,7 +245,7 @@ test_items_outlive_the_list (void)
 {
   Source *source = source_new ();
   TdLazyList *list = list_new (source);
-  TdItem *item;
+  TdRow *item;
   gpointer gone_list = list, gone_item;
 
   g_object_add_weak_pointer (G_OBJECT (list), &gone_list);
@@ -254,8 +254,8 @@ test_items_outlive_the_list (void)
   answer_all (list, source);
   g_object_unref (list);
   g_assert_null (gone_list);
-  g_assert_cmpint (td_item_get_key (item), ==, 3);
-  g_assert_cmpstr (((TdRound *) td_item_get_value (item))->site, ==, "site 3");
+  g_assert_cmpint (td_row_get_key (item), ==, 3);
+  g_assert_cmpstr (((TdRound *) td_row_get_value (item))->site, ==, "site 3");
   gone_item = item;
   g_object_add_weak_pointer (G_OBJECT (item), &gone_item);
   g_object_unref (item);

@@ -106,14 +106,14 @@ test_properties (void)
                          .person = (char *) "p", .date = 20000, .closed = TRUE, .entries = 41, .stops = 1,
                          .reasons = 2, .advice = 3 };
   g_autoptr (TdVisitBrief) value = td_visit_brief_new (&brief);
-  g_autoptr (TdItem) item = g_object_new (TD_TYPE_VISIT_ITEM, "key", (gint64) 1, NULL);
+  g_autoptr (TdRow) item = g_object_new (TD_TYPE_VISIT_ITEM, "key", (gint64) 1, NULL);
   g_autofree char *number = NULL;
   g_autofree char *id = NULL;
   gboolean closed = FALSE, loaded = FALSE;
   guint stops = 0, reasons = 0, advice = 0, entries = 0;
   int date = 0;
 
-  td_item_set_value (item, value);
+  td_row_set_value (item, value);
   g_object_get (item, "number", &number, "id", &id, "closed", &closed, "loaded", &loaded, "stops", &stops,
                 "reasons", &reasons, "advice", &advice, "entries", &entries, "date", &date, NULL);
   g_assert_cmpstr (number, ==, "ABCD-12");

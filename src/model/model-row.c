@@ -1,12 +1,12 @@
-#include "model-item.h"
+#include "model-row.h"
 
 typedef struct
 {
   gint64 key;
   gpointer value;
-} TdItemPrivate;
+} TdRowPrivate;
 
-G_DEFINE_ABSTRACT_TYPE_WITH_PRIVATE (TdItem, td_item, G_TYPE_OBJECT)
+G_DEFINE_ABSTRACT_TYPE_WITH_PRIVATE (TdRow, td_row, G_TYPE_OBJECT)
 
 enum
 {
@@ -19,9 +19,9 @@ enum
 static GParamSpec *properties[N_PROPS];
 
 static void
-td_item_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
+td_row_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (TD_ITEM (object));
+  TdRowPrivate *priv = td_row_get_instance_private (TD_ROW (object));
 
   if (id == PROP_KEY)
     g_value_set_int64 (value, priv->key);
@@ -32,9 +32,9 @@ td_item_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspe
 }
 
 static void
-td_item_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+td_row_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (TD_ITEM (object));
+  TdRowPrivate *priv = td_row_get_instance_private (TD_ROW (object));
 
   if (id == PROP_KEY)
     priv->key = g_value_get_int64 (value);
@@ -43,23 +43,23 @@ td_item_set_property (GObject *object, guint id, const GValue *value, GParamSpec
 }
 
 static void
-td_item_finalize (GObject *object)
+td_row_finalize (GObject *object)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (TD_ITEM (object));
+  TdRowPrivate *priv = td_row_get_instance_private (TD_ROW (object));
 
   if (priv->value != NULL)
-    TD_ITEM_GET_CLASS (object)->unref_value (g_steal_pointer (&priv->value));
-  G_OBJECT_CLASS (td_item_parent_class)->finalize (object);
+    TD_ROW_GET_CLASS (object)->unref_value (g_steal_pointer (&priv->value));
+  G_OBJECT_CLASS (td_row_parent_class)->finalize (object);
 }
 
 static void
-td_item_class_init (TdItemClass *klass)
+td_row_class_init (TdRowClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
 
-  object_class->get_property = td_item_get_property;
-  object_class->set_property = td_item_set_property;
-  object_class->finalize = td_item_finalize;
+  object_class->get_property = td_row_get_property;
+  object_class->set_property = td_row_set_property;
+  object_class->finalize = td_row_finalize;
   properties[PROP_KEY]
     = g_param_spec_int64 ("key", NULL, NULL, G_MININT64, G_MAXINT64, 0,
                           G_PARAM_READWRITE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS);
@@ -69,12 +69,12 @@ td_item_class_init (TdItemClass *klass)
 }
 
 static void
-td_item_init (TdItem *self)
+td_row_init (TdRow *self)
 {
 }
 
 void
-td_item_class_install (TdItemClass *klass, GParamSpec **values, guint n_values)
+td_row_class_install (TdRowClass *klass, GParamSpec **values, guint n_values)
 {
   g_return_if_fail (klass->ref_value != NULL && klass->unref_value != NULL);
   g_object_class_install_properties (G_OBJECT_CLASS (klass), n_values, values);
@@ -83,32 +83,32 @@ td_item_class_install (TdItemClass *klass, GParamSpec **values, guint n_values)
 }
 
 gint64
-td_item_get_key (TdItem *self)
+td_row_get_key (TdRow *self)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (self);
+  TdRowPrivate *priv = td_row_get_instance_private (self);
 
-  g_return_val_if_fail (TD_IS_ITEM (self), 0);
+  g_return_val_if_fail (TD_IS_ROW (self), 0);
   return priv->key;
 }
 
 gpointer
-td_item_get_value (TdItem *self)
+td_row_get_value (TdRow *self)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (self);
+  TdRowPrivate *priv = td_row_get_instance_private (self);
 
-  g_return_val_if_fail (TD_IS_ITEM (self), NULL);
+  g_return_val_if_fail (TD_IS_ROW (self), NULL);
   return priv->value;
 }
 
 void
-td_item_set_value (TdItem *self, gpointer value)
+td_row_set_value (TdRow *self, gpointer value)
 {
-  TdItemPrivate *priv = td_item_get_instance_private (self);
-  TdItemClass *klass = TD_ITEM_GET_CLASS (self);
+  TdRowPrivate *priv = td_row_get_instance_private (self);
+  TdRowClass *klass = TD_ROW_GET_CLASS (self);
   gboolean was_empty = priv->value == NULL;
   gpointer old = priv->value;
 
-  g_return_if_fail (TD_IS_ITEM (self));
+  g_return_if_fail (TD_IS_ROW (self));
   g_return_if_fail (value != NULL);
   if (old == value)
     return;

@@ -1,4 +1,4 @@
-/* model-item.h: a row of a list: one object that shows one immutable value.
+/* model-row.h: a row of a list: one object that shows one immutable value.
  *
  * The value is a core value, or a struct of this layer that is treated like one: reference counted and
  * never written after it was made.  The item is the only thing that changes: it may be empty for a moment
@@ -11,12 +11,13 @@
 
 G_BEGIN_DECLS
 
-#define TD_TYPE_ITEM (td_item_get_type ())
-G_DECLARE_DERIVABLE_TYPE (TdItem, td_item, TD, ITEM, GObject)
+#define TD_TYPE_ROW (td_row_get_type ())
+G_DECLARE_DERIVABLE_TYPE (TdRow, td_row, TD, ROW, GObject)
 
-/* @ref_value, @unref_value: of the values; both required, set in class_init.
- * @install: td_item_class_install() has it. */
-struct _TdItemClass
+/* @ref_value, @unref_value: of the values; both required, set in class_init. The rest is
+ * td_row_class_install()'s. */
+
+struct _TdRowClass
 {
   GObjectClass parent_class;
   gpointer (*ref_value) (gpointer value);
@@ -27,13 +28,13 @@ struct _TdItemClass
 
 /* Called once from a subclass's class_init: installs @properties (index 0 unused) and remembers them, so
  * that a new value notifies of all of them. @properties: static. */
-void td_item_class_install (TdItemClass *klass, GParamSpec **properties, guint n_properties);
+void td_row_class_install (TdRowClass *klass, GParamSpec **properties, guint n_properties);
 
 /* Which row of the list this is: unchanged for the item's whole life. */
-gint64 td_item_get_key (TdItem *self);
+gint64 td_row_get_key (TdRow *self);
 /* Returns: (transfer none) (nullable): NULL while the item is empty. */
-gpointer td_item_get_value (TdItem *self);
+gpointer td_row_get_value (TdRow *self);
 /* Takes a reference to @value and notifies. Properties "key" and "loaded" are the item's own. */
-void td_item_set_value (TdItem *self, gpointer value);
+void td_row_set_value (TdRow *self, gpointer value);
 
 G_END_DECLS

@@ -1,0 +1,377 @@
+#include "desk-window.h"
+
+#include "desk-book-acts.h"
+#include "desk-i18n.h"
+#include "desk-notice.h"
+#include "desk-round-page.h"
+#include "desk-site-page.h"
+#include "desk-start-page.h"
+#include "desk-visit-page.h"
+
+#include <string.h>
+
+struct _TdWindow
+{
+  GtkApplicationWindow parent;
+  TdContext *context;
+  char *place;
+  char *parent_place; /* where "win.back" leads; NULL at the top */
+  GtkWidget *page;
+  TdRoundPage *round; /* kept while a site is shown, with its search and its scrolling */
+
+  GtkLabel *title_label;
+  GtkLabel *subtitle_label;
+  GtkButton *back;
+  GtkStack *pages;
+  TdNotice *notice;
+};
+
+G_DEFINE_FINAL_TYPE (TdWindow, td_window, GTK_TYPE_APPLICATION_WINDOW)
+
+enum
+{
+  PROP_0,
+  PROP_PLACE,
+  N_PROPS
+};
+
+static GParamSpec *properties[N_PROPS];
+
+static void
+show_title (TdWindow *self, const char *title, const char *subtitle)
+{
+  gtk_label_set_label (self->title_label, title);
+  gtk_label_set_label (self->subtitle_label, subtitle != NULL ? subtitle : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->subtitle_label), subtitle != NULL && *subtitle != '\0');
+}
+
+/* A page that has a title of its own tells it, now and when it has been read. */
+static void
+page_title_cb (TdWindow *self)
+{
+  g_autofree char *title = NULL;
+  g_autofree char *subtitle = NULL;
+
+  if (self->page == NULL || g_object_class_find_property (G_OBJECT_GET_CLASS (self->page), "title") == NULL)
+    return;
+  g_object_get (self->page, "title", &title, "subtitle", &subtitle, NULL);
+  if (title != NULL)
+    show_title (self, title, subtitle);
+}
+
+/* Where a visit lies is known when it has been read. */
+static void
+page_parent_cb (TdWindow *self)
+{
+  const char *site_id = td_visit_page_get_site_id (TD_VISIT_PAGE (self->page));
+
+  g_free (self->parent_place);
+  self->parent_place = site_id != NULL ? g_strconcat ("site:", site_id, NULL) : g_strdup ("round");
+}
+
+static GtkWidget *
+make_page (TdWindow *self, const char *place)
+{
+  if (g_str_has_prefix (place, "site:"))
+    return td_site_page_new (self->context, place + strlen ("site:"));
+  if (g_str_has_prefix (place, "visit:"))
+    return td_visit_page_new (self->context, place + strlen ("visit:"));
+  if (g_str_equal (place, "start"))
+    return td_start_page_new (self->context);
+  if (self->round == NULL)
+    self->round = TD_ROUND_PAGE (g_object_ref_sink (td_round_page_new (self->context)));
+  return GTK_WIDGET (self->round);
+}
+
+static void
+let_round_go (TdWindow *self)
+{
+  if (self->round == NULL)
+    return;
+  if (gtk_widget_get_parent (GTK_WIDGET (self->round)) != NULL)
+    gtk_stack_remove (self->pages, GTK_WIDGET (self->round));
+  g_clear_object (&self->round);
+}
+
+/* Pages are made when they are gone to and die when they are left, except the round. */
+static void
+replace_page (TdWindow *self, GtkWidget *page)
+{
+  GtkWidget *old = self->page;
+
+  if (gtk_widget_get_parent (page) == NULL)
+    gtk_stack_add_child (self->pages, page);
+  self->page = page;
+  gtk_stack_set_visible_child (self->pages, page);
+  if (old != NULL && old != page && old != GTK_WIDGET (self->round))
+    gtk_stack_remove (self->pages, old);
+}
+
+static void
+remember_place (TdWindow *self)
+{
+  TdQueue *queue = td_context_get_queue (self->context);
+
+  if (queue != NULL)
+    td_state_set_place (td_context_get_state (self->context), td_queue_get_path (queue), self->place);
+}
+
+static void
+go (TdWindow *self, const char *place)
+{
+  GtkWidget *page;
+
+  if (g_strcmp0 (self->place, place) == 0)
+    return;
+  g_free (self->place);
+  self->place = g_strdup (place);
+  g_clear_pointer (&self->parent_place, g_free);
+  if (g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:"))
+    self->parent_place = g_strdup ("round");
+
+  page = make_page (self, place);
+  replace_page (self, page);
+  td_notice_clear (self->notice);
+  if (g_str_equal (place, "start"))
+    show_title (self, _ ("Tundish"), NULL);
+  else if (page == GTK_WIDGET (self->round))
+    show_title (self, _ ("Round"), NULL);
+  else
+    {
+      show_title (self, "", NULL);
+      g_signal_connect_object (page, "notify::title", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
+      g_signal_connect_object (page, "notify::subtitle", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
+      if (TD_IS_VISIT_PAGE (page))
+        g_signal_connect_object (page, "notify::title", G_CALLBACK (page_parent_cb), self, G_CONNECT_SWAPPED);
+      page_title_cb (self);
+    }
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.back", self->parent_place != NULL);
+  gtk_widget_set_visible (GTK_WIDGET (self->back), self->parent_place != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search", page == GTK_WIDGET (self->round));
+  remember_place (self);
+  gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PLACE]);
+}
+
+static void
+book_replaced_cb (TdWindow *self)
+{
+  TdQueue *queue = td_context_get_queue (self->context);
+  g_autofree char *place = NULL;
+
+  td_book_acts_update (GTK_WIDGET (self), self->context);
+  if (queue != NULL)
+    place = td_state_get_place (td_context_get_state (self->context), td_queue_get_path (queue));
+  if (queue == NULL)
+    place = g_strdup ("start");
+  else if (place == NULL || !(g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:")))
+    {
+      g_free (place);
+      place = g_strdup ("round");
+    }
+  g_clear_pointer (&self->place, g_free); /* a page of the old book is never the one wanted */
+  if (self->page == GTK_WIDGET (self->round))
+    self->page = NULL;
+  let_round_go (self);
+  go (self, place);
+}
+
+static void
+back_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autofree char *place = g_strdup (TD_WINDOW (widget)->parent_place);
+
+  if (place != NULL)
+    go (TD_WINDOW (widget), place);
+}
+
+static void
+show_round_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdWindow *self = TD_WINDOW (widget);
+
+  go (self, td_context_get_queue (self->context) != NULL ? "round" : "start");
+}
+
+static void
+show_site_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autofree char *place = g_strconcat ("site:", g_variant_get_string (parameter, NULL), NULL);
+
+  if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
+    go (TD_WINDOW (widget), place);
+}
+
+static void
+show_visit_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autofree char *place = g_strconcat ("visit:", g_variant_get_string (parameter, NULL), NULL);
+
+  if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
+    go (TD_WINDOW (widget), place);
+}
+
+static void
+search_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdWindow *self = TD_WINDOW (widget);
+
+  if (self->round != NULL && self->page == GTK_WIDGET (self->round))
+    td_round_page_focus_search (self->round);
+}
+
+static void
+opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (TdWindow) self = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (td_context_open_finish (TD_CONTEXT (source), result, &error))
+    return;
+  if (self->place == NULL)
+    go (self, "start");
+  td_window_tell (self, _ ("The book could not be opened."), error);
+}
+
+void
+td_window_open_book (TdWindow *self, const char *path, TdOpenHow how)
+{
+  g_return_if_fail (TD_IS_WINDOW (self) && path != NULL);
+  td_context_open_async (self->context, path, how, opened_cb, g_object_ref (self));
+}
+
+void
+td_window_tell (TdWindow *self, const char *what, const GError *error)
+{
+  g_return_if_fail (TD_IS_WINDOW (self) && what != NULL);
+  if (error != NULL)
+    td_notice_show_error (self->notice, what, error);
+  else
+    td_notice_show_done (self->notice, what);
+}
+
+static void
+td_window_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
+{
+  if (id == PROP_PLACE)
+    g_value_set_string (value, TD_WINDOW (object)->place);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+}
+
+static void
+keep_size (TdWindow *self)
+{
+  GSettings *settings = td_context_get_settings (self->context);
+  int width = 0, height = 0;
+
+  gtk_window_get_default_size (GTK_WINDOW (self), &width, &height);
+  g_settings_set_boolean (settings, "window-maximized", gtk_window_is_maximized (GTK_WINDOW (self)));
+  if (width >= 640 && height >= 480 && !gtk_window_is_maximized (GTK_WINDOW (self)))
+    {
+      g_settings_set_int (settings, "window-width", width);
+      g_settings_set_int (settings, "window-height", height);
+    }
+}
+
+static gboolean
+td_window_close_request (GtkWindow *window)
+{
+  keep_size (TD_WINDOW (window));
+  return GTK_WINDOW_CLASS (td_window_parent_class)->close_request (window);
+}
+
+static void
+td_window_dispose (GObject *object)
+{
+  TdWindow *self = TD_WINDOW (object);
+
+  self->page = NULL;
+  g_clear_object (&self->round);
+  g_clear_object (&self->context);
+  G_OBJECT_CLASS (td_window_parent_class)->dispose (object);
+}
+
+static void
+td_window_finalize (GObject *object)
+{
+  TdWindow *self = TD_WINDOW (object);
+
+  g_free (self->place);
+  g_free (self->parent_place);
+  G_OBJECT_CLASS (td_window_parent_class)->finalize (object);
+}
+
+static void
+td_window_class_init (TdWindowClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  object_class->get_property = td_window_get_property;
+  object_class->dispose = td_window_dispose;
+  object_class->finalize = td_window_finalize;
+  GTK_WINDOW_CLASS (klass)->close_request = td_window_close_request;
+  properties[PROP_PLACE]
+    = g_param_spec_string ("place", NULL, NULL, NULL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (object_class, N_PROPS, properties);
+
+  g_type_ensure (TD_TYPE_NOTICE);
+  gtk_widget_class_set_template_from_resource (widget_class, "/tundish/window.ui");
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, title_label);
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, subtitle_label);
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, back);
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, pages);
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, notice);
+  gtk_widget_class_install_action (widget_class, "win.back", NULL, back_action);
+  gtk_widget_class_install_action (widget_class, "win.show-round", NULL, show_round_action);
+  gtk_widget_class_install_action (widget_class, "win.show-site", "s", show_site_action);
+  gtk_widget_class_install_action (widget_class, "win.show-visit", "s", show_visit_action);
+  gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
+  td_book_acts_install (widget_class);
+}
+
+static void
+td_window_init (TdWindow *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+GtkWidget *
+td_window_new (GtkApplication *application, TdContext *context)
+{
+  TdWindow *self = g_object_new (TD_TYPE_WINDOW, "application", application, NULL);
+  GSettings *settings;
+
+  g_return_val_if_fail (TD_IS_CONTEXT (context), GTK_WIDGET (self));
+  self->context = g_object_ref (context);
+  settings = td_context_get_settings (context);
+  gtk_window_set_default_size (GTK_WINDOW (self), g_settings_get_int (settings, "window-width"),
+                               g_settings_get_int (settings, "window-height"));
+  if (g_settings_get_boolean (settings, "window-maximized"))
+    gtk_window_maximize (GTK_WINDOW (self));
+  g_signal_connect_object (context, "notify::queue", G_CALLBACK (book_replaced_cb), self, G_CONNECT_SWAPPED);
+  book_replaced_cb (self);
+  return GTK_WIDGET (self);
+}
+
+TdContext *
+td_window_get_context (TdWindow *self)
+{
+  g_return_val_if_fail (TD_IS_WINDOW (self), NULL);
+  return self->context;
+}
+
+const char *
+td_window_get_place (TdWindow *self)
+{
+  g_return_val_if_fail (TD_IS_WINDOW (self), NULL);
+  return self->place;
+}
+
+GtkWidget *
+td_window_get_page (TdWindow *self)
+{
+  g_return_val_if_fail (TD_IS_WINDOW (self), NULL);
+  return self->page;
+}

@@ -1,0 +1,26 @@
+/* desk-window.h: the one window: it shows a page and routes to the next; the pages do the rest. */
+#pragma once
+
+#include "desk-context.h"
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+#define TD_TYPE_WINDOW (td_window_get_type ())
+/* Actions: "win.back", "win.show-round", "win.show-site" (s: its id), "win.show-visit" (s: its id),
+ * "win.search"; those of desk-book-acts.h; "win.show-help-overlay".
+ * Property "place" (string): "start", "round", "site:ID" or "visit:ID". */
+G_DECLARE_FINAL_TYPE (TdWindow, td_window, TD, WINDOW, GtkApplicationWindow)
+
+GtkWidget *td_window_new (GtkApplication *application, TdContext *context);
+TdContext *td_window_get_context (TdWindow *self);
+const char *td_window_get_place (TdWindow *self);
+/* The page on show. (transfer none) (nullable) */
+GtkWidget *td_window_get_page (TdWindow *self);
+/* Opens a book; what goes wrong is said in the window. The place where the book was last left is shown. */
+void td_window_open_book (TdWindow *self, const char *path, TdOpenHow how);
+/* Says something in the bar under the header. @error: (nullable): NULL for good news. */
+void td_window_tell (TdWindow *self, const char *what, const GError *error);
+
+G_END_DECLS
