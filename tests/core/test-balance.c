@@ -248,7 +248,7 @@ says (const TdBalance *balance, TdVerdict verdict)
 static void
 test_verdicts (void)
 {
-  const TdBalanceSegment choker[] = { { "barrier", 7.9375, 12 }, { "vinyl", 4.7625, 1.2 } };
+  const TdBalanceSegment choker[] = { { "barrier", 9.525, 8 }, { "vinyl", 4.7625, 1.2 } };
   TdBalanceQuestion good = { 3.3, 2.5, 0, 1, choker, 2, NAN, NAN };
   TdBalance balance;
   TdBalanceSegment tuned[2];
@@ -262,6 +262,7 @@ test_verdicts (void)
       tuned[1].length_m = 0.5 * (low + high);
       *(solve (good).pour_l_min > 3.549 ? &low : &high) = tuned[1].length_m;
     }
+  g_assert_cmpfloat (low, >, 0.1);
   balance = solve (good);
   g_assert_cmpuint (balance.n_verdicts, ==, 1);
   g_assert_true (says (&balance, TD_VERDICT_GOOD));
