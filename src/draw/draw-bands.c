@@ -6,7 +6,8 @@ typedef struct
 {
   gboolean tag, shut, check, beer_pump, fob, station, cooler_station;
   guint lanes, cooler_lanes;
-  double shift; /* greatest sideways way of a line */
+  double stage_mm; /* longest word of a stage */
+  double shift;    /* greatest sideways way of a line */
   gboolean long_name;
 } Needs;
 
@@ -35,6 +36,10 @@ look_at_line (const TdLayout *layout, guint outlet, Needs *needs)
   const TdLine *line = &site->lines[site->outlets[outlet].line];
   const TdSlot *slot = &layout->slots[outlet];
 
+  needs->stage_mm
+      = MAX (needs->stage_mm,
+             td_text_estimate_mm (td_stage_get_word (layout->sheet->outlets[outlet].stage),
+                                  TD_TEXT_SMALL_MM));
   needs->shut |= layout->sheet->outlets[outlet].way == TD_RUN_STATIC;
   if (site->outlets[outlet].side >= 0)
     return;
@@ -77,17 +82,30 @@ look_at_row (const TdLayout *layout, const TdJoints *joints, guint row)
   return needs;
 }
 
-static double
-stub_height (const TdLayout *layout)
+/* Between the panels' edge and the slanting part: the word for the way, then the glass with its
+ * word. Beside the line where there is room, else upright, the one above the other, so that words
+ * of neighbours never meet. */
+static void
+set_stub (const TdLayout *layout, const Needs *needs, TdBands *bands)
 {
-  gboolean stages = td_bands_tell_stages (layout->sheet);
+  gboolean stages = td_bands_tell_stages (layout->sheet), ways = td_bands_tell_ways (layout->sheet);
+  double top = bands->tower_end + 0.6;
 
-  if (!stages && !td_bands_tell_ways (layout->sheet))
-    return 3.0;
+  bands->glass = top;
+  bands->stub_end = top + 2.4;
   if (layout->pitch >= TD_WORD_PITCH_MM)
-    return stages ? 12.5 : 6.0;
+    {
+      if (ways || stages)
+        bands->glass = top + 4.8;
+      if (ways || stages)
+        bands->stub_end = stages ? top + 11.9 : top + 5.4;
+      return;
+    }
   /* "REVERSED" upright, bold: 8 letters of 0.74 em at 2.3 mm. */
-  return 16.5;
+  if (ways)
+    bands->glass = bands->stub_end = top + 14.4;
+  if (stages)
+    bands->stub_end = bands->glass + MAX (6.2, needs->stage_mm + 0.8);
 }
 
 TdBands
@@ -104,7 +122,7 @@ td_bands_make (const TdLayout *layout, const TdJoints *joints, guint row, double
   bands.tag = bands.faucet_end;
   bands.shut = bands.tag + (needs.tag ? 6.6 : 0.0);
   bands.tower_end = bands.shut + (needs.shut ? 4.8 : 0.0) + 1.4;
-  bands.stub_end = bands.tower_end + stub_height (layout);
+  set_stub (layout, &needs, &bands);
   /* A line that goes far sideways needs depth, or it lies flat and its heads are lost. */
   bands.cooler = bands.stub_end + CLAMP (needs.shift * 0.5, 13.0, 46.0);
   bands.check = bands.cooler + 1.8;

@@ -84,25 +84,23 @@ add_words (TdComposer *b, guint outlet)
   const TdSlot *slot = &b->layout->slots[outlet];
   const TdBands *bands = &b->bands[slot->row];
   gboolean beside = b->layout->pitch >= TD_WORD_PITCH_MM;
-  double top = bands->tower_end + 0.6, height = bands->stub_end - top, x = slot->faucet_x;
-  double room = b->layout->pitch - 2.6;
+  double top = bands->tower_end + 0.6, x = slot->faucet_x, room = b->layout->pitch - 2.6;
   const char *way = ways[run->way] != NULL ? _ (ways[run->way]) : NULL;
   const char *stage = td_stage_get_word (run->stage);
   TdItem *item;
 
   if (run->stage != TD_STAGE_UNSAID)
     {
-      item = add_glyph (b, TD_ITEM_STAGE, outlet, x, top + (beside ? 4.8 : height / 2 - 2.8), 3.4,
-                        5.6);
+      item = add_glyph (b, TD_ITEM_STAGE, outlet, x, bands->glass, 3.4, 5.6);
       item->stage = run->stage;
     }
   if (way != NULL)
     {
       TdBox box = beside ? (TdBox){ x + 1.7, top + 0.3, room, 3.2 }
-                         : (TdBox){ x - 3.9, top, 3.0, height };
+                         : (TdBox){ x - 3.9, top, 3.0, bands->glass - top - 0.6 };
 
       item = td_scene_add_label (b->scene, (int)slot->row, box, way, TD_TEXT_SMALL_MM,
-                                 beside ? TD_ALIGN_LEFT : TD_ALIGN_CENTRE);
+                                 beside ? TD_ALIGN_LEFT : TD_ALIGN_RIGHT);
       item->bold = TRUE;
       item->upright = !beside;
       item->way = run->way;
@@ -110,11 +108,11 @@ add_words (TdComposer *b, guint outlet)
     }
   if (*stage != '\0')
     {
-      TdBox box = beside ? (TdBox){ x + 2.5, top + 6.0, room - 1.9, 3.2 }
-                         : (TdBox){ x + 1.3, top, 3.0, height };
+      TdBox box = beside ? (TdBox){ x + 2.5, bands->glass + 1.2, room - 1.9, 3.2 }
+                         : (TdBox){ x + 1.9, bands->glass, 2.8, bands->stub_end - bands->glass };
 
       item = td_scene_add_label (b->scene, (int)slot->row, box, stage, TD_TEXT_SMALL_MM,
-                                 beside ? TD_ALIGN_LEFT : TD_ALIGN_CENTRE);
+                                 beside ? TD_ALIGN_LEFT : TD_ALIGN_RIGHT);
       item->upright = !beside;
       item->stage = run->stage;
       item->outlet = (int)outlet;

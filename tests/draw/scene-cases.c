@@ -26,6 +26,11 @@ const SceneCase scene_cases[] = {
     "circuit 1 T1 1in 2out 3in 4out; circuit 2 T1 5in 6out; circuit 3 T2 7in 8out; static 9 3; circuit 4 T2 10in 11out;"
     " static 12 4; circuit 5 T3 13in 14out 15in 16out 17in 18out; circuit 6 T4 19in 20out; static 21 6;"
     " circuit 7 T4 22in 23out; static 24 7; tag 9 hangs; tag 12 hangs; tag 13 hangs; tag 24 hangs" },
+  { "long-draw-work", LONG,
+    "circuit 1 T1 1in 2out 3in 4out; static 5 1; circuit 2 T2 7in 8out; static 9 2; stage 1 contact; stage 2 contact;"
+    " stage 3 rinsing; stage 4 rinsed; stage 5 out-of-service; stage 6 not-due; stage 7 filling; stage 8 pours;"
+    " stage 9 left-out; stage 10 waiting; stage 11 waiting; stage 12 out-of-service; stage 13 out-of-service; tag 5 hangs;"
+    " tag 9 lifted" },
   { "sixty",
     "Hall one:C1f*14 Hall two:C1f*12 Gallery:C2rf*10 Garden:C2f*8 Roof:C1f*4,C2f*4 Cellar bar:C1f*8",
     "circuit 1 T1 1in 2out 3in 4out 5in 6out 7in 8out; circuit 2 T2 15in 16out 17in 18out; static 19 2; circuit 3 T3 27in 28out;"

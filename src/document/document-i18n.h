@@ -1,0 +1,7 @@
+/* document-i18n.h: words of a page in the reader's language. */
+#pragma once
+
+#include <libintl.h>
+
+#define _(text) gettext (text)
+#define N_(text) text
