@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core-json-build.h"
-#include "core-plan.h"
+#include "core-plan-make.h"
 #include "demo-visit.h"
 
 G_BEGIN_DECLS

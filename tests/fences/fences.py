@@ -48,8 +48,9 @@ MAY = {
     "document": ["core", "draw"],
     "exchange": ["core"],
     "model": ["core"],
-    "desk": ["core", "store", "draw", "document", "exchange", "model"],
-    "ctl": ["core", "store", "draw", "document", "exchange"],
+    "demo": ["core", "store"],
+    "desk": ["core", "store", "draw", "document", "exchange", "model", "demo"],
+    "ctl": ["core", "store", "draw", "document", "exchange", "demo"],
 }
 
 # A breach a layer: the package it would reach for and a line that uses it.
@@ -69,6 +70,9 @@ BREACHES = {
     "exchange": [("sqlite3", "#include <sqlite3.h>\nstatic sqlite3 *book;"),
                  ("cairo", "#include <cairo.h>\nstatic cairo_t *cr;"),
                  ("gtk4", "#include <gtk/gtk.h>\nstatic GtkWidget *widget;")],
+    "demo": [("sqlite3", "#include <sqlite3.h>\nstatic sqlite3 *book;"),
+             ("cairo", "#include <cairo.h>\nstatic cairo_t *cr;"),
+             ("gtk4", "#include <gtk/gtk.h>\nstatic GtkWidget *widget;")],
     "model": [("sqlite3", "#include <sqlite3.h>\nstatic sqlite3 *book;"),
               ("cairo", "#include <cairo.h>\nstatic cairo_t *cr;"),
               ("gtk4", "#include <gtk/gtk.h>\nstatic GtkWidget *widget;")],
