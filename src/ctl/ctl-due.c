@@ -51,7 +51,7 @@ print_table (const GPtrArray *rows)
       g_autofree char *due = td_date_to_text (row->due);
       g_autofree char *last = row->last != TD_DATE_NONE ? td_date_to_text (row->last) : g_strdup ("never");
 
-      printf ("%s  %5d days%s  %-11s  %s, %s (last %s)\n", due, ABS (row->days), row->days < 0 ? " over" : "     ",
+      printf ("%s  %5d %s  %-11s  %s, %s (last %s)\n", due, ABS (row->days), row->days < 0 ? "days over" : "days     ",
               td_task_to_text (row->task), row->account, row->site, last);
     }
 }

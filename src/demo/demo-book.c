@@ -1,5 +1,6 @@
 #include "demo-book.h"
 
+#include "core-plan-make.h"
 #include "demo-resources.h"
 #include "demo-visit.h"
 #include "store-journal.h"
@@ -117,13 +118,25 @@ take_files (Demo *demo, GError **error)
   return demo->masters != NULL;
 }
 
-static gboolean
-has_reversible_pump (const TdSite *site)
+/* The site whose plan turns most levers: where a pump left reversed would be missed most. */
+static guint
+find_most_reversals (const Demo *demo)
 {
-  for (guint i = 0; i < site->n_lines; i++)
-    if (site->lines[i].beer_pump == TD_BEER_PUMP_REVERSIBLE)
-      return TRUE;
-  return FALSE;
+  guint found = 0;
+  guint most = 0;
+
+  for (guint i = 0; i < demo->sites->len; i++)
+    {
+      const DemoSite *site = g_ptr_array_index (demo->sites, i);
+      g_autoptr (TdPlan) plan = td_plan_make (site->site, NULL, NULL);
+
+      if (plan != NULL && plan->reversals > most)
+        {
+          found = i;
+          most = plan->reversals;
+        }
+    }
+  return found;
 }
 
 static void
@@ -140,17 +153,16 @@ appoint (GArray *appointments, guint site, int days_ago, int start_min, TdDemoSt
   g_array_append_val (appointments, row);
 }
 
-/* What stands in every demonstration book: the first site with reversible pumps was visited thirteen days
- * ago and found wanting, the last site's visit is going on, and the first of the others is overdue. */
+/* What stands in every demonstration book: the site with the most reversals was visited thirteen days ago
+ * and a fault was found, another site's visit is going on, and the first of the rest is overdue. */
 static void
 appoint_story (const Demo *demo, GArray *appointments)
 {
   guint n = demo->sites->len;
-  guint reversal = 0;
+  guint reversal = find_most_reversals (demo);
+  guint open = reversal == n - 1 ? n - 2 : n - 1;
   gboolean overdue = FALSE;
 
-  while (reversal + 1 < n && !has_reversible_pump (((DemoSite *) demo->sites->pdata[reversal])->site))
-    reversal++;
   for (guint i = 0; i < n; i++)
     {
       int start = 6 * 60 + (int) (i % 4) * 45;
@@ -160,7 +172,7 @@ appoint_story (const Demo *demo, GArray *appointments)
           appoint (appointments, i, 27, start, TD_DEMO_SIGN, FALSE, FALSE, TRUE, NULL);
           appoint (appointments, i, 13, start, TD_DEMO_SIGN, FALSE, FALSE, FALSE, td_demo_get_fault_text ());
         }
-      else if (i == n - 1)
+      else if (i == open)
         {
           appoint (appointments, i, 14, start, TD_DEMO_SIGN, FALSE, TRUE, FALSE, NULL);
           appoint (appointments, i, 0, 11 * 60 + 10, TD_DEMO_CONTACT, FALSE, FALSE, FALSE, NULL);

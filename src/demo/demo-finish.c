@@ -83,7 +83,7 @@ write_hand (TdDemoWriter *writer)
         {
           x += td_demo_pick (writer, 20, 90);
           ms += 20;
-          g_string_append_printf (strokes, "%s[%d,%d,%d]", i > 0 ? "," : "", x,
+          g_string_append_printf (strokes, "%s%d,%d,%d", i > 0 ? "," : "", x,
                                   900 + ((i + s) % 4 < 2 ? 1 : -1) * td_demo_pick (writer, 40, 420), ms);
         }
       g_string_append_c (strokes, ']');
