@@ -12,7 +12,7 @@ test_decimals (void)
     int decimals;
   } cases[] = {
     { "EUR", 2 }, { "USD", 2 }, { "GBP", 2 }, { "JPY", 0 }, { "KWD", 3 }, { "CLF", 4 }, { "ZMW", 2 }, { "AED", 2 },
-    { "XXX", -1 }, { "XAU", -1 }, { "eur", -1 }, { "EU", -1 }, { "UR ", -1 }, { "", -1 }, { "EURO", -1 }, { "DAF", -1 },
+    { "XTS", -1 }, { "XAU", -1 }, { "eur", -1 }, { "EU", -1 }, { "UR ", -1 }, { "", -1 }, { "EURO", -1 }, { "DAF", -1 },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
