@@ -113,8 +113,7 @@ td_figure_minutes (gint64 seconds)
 {
   if (seconds == TD_NONE)
     return g_strdup (NOTHING);
-  if (seconds < 3600)
-    return g_strdup_printf ("%d:%02d", (int)(seconds / 60), (int)(seconds % 60));
-  return g_strdup_printf ("%d:%02d:%02d", (int)(seconds / 3600), (int)(seconds / 60 % 60),
-                          (int)(seconds % 60));
+  /* Minutes run on past the hour: limits and labels are given in minutes, and 61:02 can be held against
+   * 15:00 at a glance. */
+  return g_strdup_printf ("%" G_GINT64_FORMAT ":%02d", seconds / 60, (int)(seconds % 60));
 }

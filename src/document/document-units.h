@@ -38,7 +38,7 @@ char *td_units_pour_rate (TdUnits units, gint64 ml_min);
 char *td_figure_ph (gint64 ph_milli);
 /* 2000 (0.001 %) -> "2.00 %". */
 char *td_figure_percent (gint64 percent_milli);
-/* Seconds, rounded down before: 1265 -> "21:05"; an hour and more "1:21:05". */
+/* Seconds, rounded down before: 1265 -> "21:05"; 3662 -> "61:02". */
 char *td_figure_minutes (gint64 seconds);
 
 G_END_DECLS

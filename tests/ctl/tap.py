@@ -29,7 +29,7 @@ class Ctl:
     """tundishctl in a scratch folder; the folder goes with the object."""
 
     def __init__(self, program):
-        self.program = program
+        self.program = str(pathlib.Path(program).resolve())
         self.folder = tempfile.TemporaryDirectory(prefix="tundish-test-")
         self.path = pathlib.Path(self.folder.name)
         self.env = dict(os.environ, XDG_DATA_HOME=str(self.path / "data"), HOME=str(self.path))

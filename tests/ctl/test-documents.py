@@ -53,11 +53,11 @@ for visit in ctl.json("visits", "--book", book, "--json"):
     missing += [t["hung_by"] for t in report["lockouts"] if t["hung_by"] not in text]
     for line in report["lines"]:
         if line["rinse_ph"] is not None:
-            missing += [] if f"{line['rinse_ph']:g}" in text or f"{line['rinse_ph']:.2f}" in text else [line]
+            missing += [] if f"{line['rinse_ph']:g}" in text or f"{line['rinse_ph']:.2f}" in text else [
+                f"{line['id']}: pH {line['rinse_ph']}"]
         if line["contact_s"]:
-            shown = (f"{int(line['contact_s']) // 60}:{int(line['contact_s']) % 60:02d}",
-                     f"{int(line['contact_s']) // 60} min")
-            missing += [] if any(s in text for s in shown) else [line]
+            shown = f"{int(line['contact_s']) // 60}:{int(line['contact_s']) % 60:02d}"
+            missing += [] if shown in text else [f"{line['id']}: {shown}"]
     tap.check(f"{name}: what the JSON tells stands on paper", not missing, missing)
     again = ctl.path / "again.pdf"
     ctl.run("report", visit["id"], "--book", book, "-o", again, "--paper", "letter", status=0)
