@@ -16,8 +16,10 @@ struct _TdDocumentView
 {
   GtkWidget parent;
   TdPages *pages;
-  TdPdfInfo info; /* copies */
   char *name;
+  TdDocumentWrite write;
+  gpointer document;
+  GDestroyNotify free_document;
   double zoom; /* 0: fitted */
   guint fit_source;
 
@@ -248,7 +250,7 @@ td_document_view_export (TdDocumentView *self, const char *path)
 
   g_return_val_if_fail (TD_IS_DOCUMENT_VIEW (self) && path != NULL, FALSE);
   g_return_val_if_fail (self->pages != NULL, FALSE);
-  if (!td_pdf_write (self->pages, path, &self->info, &error))
+  if (!self->write (self->document, path, &error))
     {
       td_notice_show_error (self->notice, _ ("The PDF was not written."), error);
       return FALSE;
@@ -259,17 +261,6 @@ td_document_view_export (TdDocumentView *self, const char *path)
   return TRUE;
 }
 
-/* The copies that set_document() made. */
-static void
-free_info (TdPdfInfo *info)
-{
-  g_free ((char *) info->title);
-  g_free ((char *) info->author);
-  g_free ((char *) info->subject);
-  g_free ((char *) info->language);
-  *info = (TdPdfInfo) { 0 };
-}
-
 static void
 clear_document (TdDocumentView *self)
 {
@@ -278,8 +269,9 @@ clear_document (TdDocumentView *self)
   while ((paper = gtk_widget_get_first_child (GTK_WIDGET (self->papers))) != NULL)
     gtk_box_remove (self->papers, paper);
   g_clear_pointer (&self->pages, td_pages_free);
-  free_info (&self->info);
   g_clear_pointer (&self->name, g_free);
+  if (self->document != NULL)
+    self->free_document (g_steal_pointer (&self->document));
 }
 
 static void
@@ -299,20 +291,19 @@ add_papers (TdDocumentView *self)
 }
 
 void
-td_document_view_set_document (TdDocumentView *self, TdPages *pages, const TdPdfInfo *info, const char *name)
+td_document_view_set_document (TdDocumentView *self, TdPages *pages, const char *name, TdDocumentWrite write,
+                               gpointer document, GDestroyNotify free_document)
 {
   g_return_if_fail (TD_IS_DOCUMENT_VIEW (self));
-  g_return_if_fail (pages == NULL || (info != NULL && name != NULL));
+  g_return_if_fail (pages == NULL || (name != NULL && write != NULL && document != NULL && free_document != NULL));
   clear_document (self);
   self->pages = pages;
   if (pages != NULL)
     {
-      self->info = *info;
-      self->info.title = g_strdup (info->title);
-      self->info.author = g_strdup (info->author);
-      self->info.subject = g_strdup (info->subject);
-      self->info.language = g_strdup (info->language);
       self->name = g_strdup (name);
+      self->write = write;
+      self->document = document;
+      self->free_document = free_document;
       add_papers (self);
       td_notice_clear (self->notice);
     }
@@ -326,7 +317,7 @@ void
 td_document_view_set_error (TdDocumentView *self, const GError *error)
 {
   g_return_if_fail (TD_IS_DOCUMENT_VIEW (self) && error != NULL);
-  td_document_view_set_document (self, NULL, NULL, NULL);
+  td_document_view_set_document (self, NULL, NULL, NULL, NULL, NULL);
   td_notice_show_error (self->notice, _ ("The document cannot be shown."), error);
 }
 
@@ -409,7 +400,7 @@ static void
 td_document_view_init (TdDocumentView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  td_document_view_set_document (self, NULL, NULL, NULL);
+  td_document_view_set_document (self, NULL, NULL, NULL, NULL, NULL);
 }
 
 GtkWidget *

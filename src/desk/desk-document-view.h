@@ -1,7 +1,7 @@
 /* desk-document-view.h: a document as it will come out of the printer: to be read, printed and exported. */
 #pragma once
 
-#include "document-pdf.h"
+#include "document-pages.h"
 
 #include <gtk/gtk.h>
 
@@ -14,9 +14,18 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (TdDocumentView, td_document_view, TD, DOCUMENT_VIEW, GtkWidget)
 
 GtkWidget *td_document_view_new (void);
-/* @pages: (transfer full) (nullable). @info: copied. @name: what the file is called by default, without
- * ".pdf". */
-void td_document_view_set_document (TdDocumentView *self, TdPages *pages, const TdPdfInfo *info, const char *name);
+/* Writes the document as a PDF to @path; FALSE with @error. */
+typedef gboolean (*TdDocumentWrite) (gpointer document, const char *path, GError **error);
+
+/* @pages: (transfer full) (nullable): NULL shows nothing; the rest is then not looked at. @name: what the
+ * file is called by default, without ".pdf". @document: (transfer full): what @write is called with, freed
+ * by @free_document. */
+void td_document_view_set_document (TdDocumentView *self,
+                                    TdPages *pages,
+                                    const char *name,
+                                    TdDocumentWrite write,
+                                    gpointer document,
+                                    GDestroyNotify free_document);
 /* Says in place why there is no document. */
 void td_document_view_set_error (TdDocumentView *self, const GError *error);
 guint td_document_view_get_n_pages (TdDocumentView *self);

@@ -1,5 +1,6 @@
 #include "desk-round-page.h"
 
+#include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
@@ -241,6 +242,7 @@ td_round_page_class_init (TdRoundPageClass *klass)
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (TD_TYPE_NOTICE);
+  g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_ROUND_ITEM);
   g_type_ensure (TD_TYPE_SETUP_FORM);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/round-page.ui");

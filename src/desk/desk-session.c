@@ -17,6 +17,7 @@ struct _TdSession
 
   TdVisitRecord *record;
   TdMasters *masters;
+  char *amends_number, *amended_by;
   GPtrArray *findings; /* the record's, or judged later */
   TdZone *zone;        /* of the site; NULL where the machine does not know it */
   GTimeZone *local;
@@ -159,6 +160,10 @@ take_loaded (TdSession *self, TdVisitLoaded *loaded)
   g_clear_pointer (&self->findings, g_ptr_array_unref);
   self->record = g_steal_pointer (&loaded->record);
   self->masters = g_steal_pointer (&loaded->masters);
+  g_free (self->amends_number);
+  g_free (self->amended_by);
+  self->amends_number = g_steal_pointer (&loaded->amends_number);
+  self->amended_by = g_steal_pointer (&loaded->amended_by);
   self->findings = g_ptr_array_ref (self->record->findings);
   td_visit_loaded_free (loaded);
   if (first)
@@ -276,6 +281,8 @@ td_session_finalize (GObject *object)
   g_clear_pointer (&self->zone, td_zone_unref);
   g_clear_pointer (&self->local, g_time_zone_unref);
   g_clear_pointer (&self->reached, g_hash_table_unref);
+  g_free (self->amends_number);
+  g_free (self->amended_by);
   g_free (self->person);
   G_OBJECT_CLASS (td_session_parent_class)->finalize (object);
 }
@@ -393,6 +400,20 @@ td_session_get_previous_seal (TdSession *self)
 {
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
   return self->record->previous_seal;
+}
+
+const char *
+td_session_get_amends_number (TdSession *self)
+{
+  g_return_val_if_fail (TD_IS_SESSION (self), NULL);
+  return self->amends_number;
+}
+
+const char *
+td_session_get_amended_by_number (TdSession *self)
+{
+  g_return_val_if_fail (TD_IS_SESSION (self), NULL);
+  return self->amended_by;
 }
 
 const TdVisitRecord *

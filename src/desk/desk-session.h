@@ -48,6 +48,10 @@ GPtrArray *td_session_get_findings (TdSession *self);
 const char *td_session_get_seal (TdSession *self);
 /* Seal before it in this device's chain; NULL where there is none. */
 const char *td_session_get_previous_seal (TdSession *self);
+/* Report number of the visit that this one stands for, and of the one that stands for this one; NULL where
+ * there is none. */
+const char *td_session_get_amends_number (TdSession *self);
+const char *td_session_get_amended_by_number (TdSession *self);
 /* Everything that the store gives for the visit: for the document layer. (transfer none) */
 const TdVisitRecord *td_session_get_record (TdSession *self);
 /* What the book knows now (products, lots, people): newer than the visit's own, which a closed visit

@@ -1,6 +1,7 @@
 #include "desk-site-page.h"
 
 #include "desk-begin-form.h"
+#include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
@@ -315,6 +316,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
   g_type_ensure (TD_TYPE_BEGIN_FORM);
+  g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_LINE_ITEM);
   g_type_ensure (TD_TYPE_VISIT_ITEM);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/site-page.ui");

@@ -40,7 +40,32 @@ td_visit_loaded_free (gpointer data)
 
   g_clear_pointer (&loaded->record, td_visit_record_free);
   g_clear_pointer (&loaded->masters, td_masters_unref);
+  g_free (loaded->amends_number);
+  g_free (loaded->amended_by);
   g_free (loaded);
+}
+
+/* The numbers of the reports before and after in a chain of amendments. */
+static gboolean
+read_chain (TdBook *book, TdVisitLoaded *loaded, GError **error)
+{
+  const TdVisitRow *row = loaded->record->row;
+  const TdVisitsFilter filter = { .site_id = row->site_id };
+  g_autoptr (GPtrArray) rows = NULL;
+
+  if (!row->amends && !row->amended)
+    return TRUE;
+  rows = td_book_list_visits (book, &filter, error);
+  for (guint i = 0; rows != NULL && i < rows->len; i++)
+    {
+      const TdVisitRow *other = g_ptr_array_index (rows, i);
+
+      if (row->amends && td_uuid_equal (&other->id, &row->amends_id))
+        loaded->amends_number = g_strdup (other->number);
+      if (row->amended && td_uuid_equal (&other->id, &row->amended_by))
+        loaded->amended_by = g_strdup (other->number);
+    }
+  return rows != NULL;
 }
 
 gboolean
@@ -60,6 +85,11 @@ td_visit_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **e
   loaded = g_new0 (TdVisitLoaded, 1);
   loaded->record = g_steal_pointer (&record);
   loaded->masters = g_steal_pointer (&masters);
+  if (!read_chain (book, loaded, error))
+    {
+      td_visit_loaded_free (loaded);
+      return FALSE;
+    }
   *result_out = loaded;
   return TRUE;
 }

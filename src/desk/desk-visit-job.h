@@ -19,7 +19,9 @@ void td_visit_tail_unref (gpointer tail);
 typedef struct
 {
   TdVisitRecord *record;
-  TdMasters *masters; /* as they are now */
+  TdMasters *masters;  /* as they are now */
+  char *amends_number; /* report number of the visit that this one stands for; NULL where none */
+  char *amended_by;    /* and of the one that stands for this one, once it is closed */
 } TdVisitLoaded;
 
 void td_visit_loaded_free (gpointer loaded);

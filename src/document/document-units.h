@@ -5,18 +5,14 @@
  * its figures have to read the same everywhere. */
 #pragma once
 
-#include <glib.h>
+#include "core-units.h"
 
 G_BEGIN_DECLS
 
 /* A moment or a figure that is not known. */
 #define TD_NONE G_MININT64
 
-typedef enum
-{
-  TD_UNITS_METRIC,
-  TD_UNITS_US
-} TdUnits;
+typedef TdUnitSystem TdUnits;
 
 /* "metric", "us". */
 gboolean td_units_from_text (const char *text, TdUnits *units_out);

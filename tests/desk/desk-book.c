@@ -12,7 +12,7 @@
 static char *
 read_text (const char *folder, const char *name)
 {
-  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", folder, name, NULL);
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, folder, name, NULL);
   g_autoptr (GError) error = NULL;
   char *text = NULL;
 
@@ -28,7 +28,7 @@ td_test_book_fill (TdBook *book)
   g_autoptr (GError) error = NULL;
   g_autoptr (TdJson) json = td_json_parse (company, -1, &error);
   g_autoptr (TdMasters) masters = NULL;
-  g_autofree char *folder = g_test_build_filename (G_TEST_DIST, "..", "../data/demo", NULL);
+  g_autofree char *folder = g_test_build_filename (G_TEST_DIST, "../data/demo", NULL);
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
   const char *name;
 
