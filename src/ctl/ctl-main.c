@@ -50,6 +50,8 @@ int
 main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
+  /* Texts speak the person's language; figures carry a point everywhere, as on paper and in files. */
+  setlocale (LC_NUMERIC, "C");
   if (argc < 2)
     {
       print_help (stderr);

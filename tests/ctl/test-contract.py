@@ -8,6 +8,7 @@ import json
 import pathlib
 import re
 import sqlite3
+import subprocess
 import sys
 
 from tap import Ctl, Tap
@@ -173,6 +174,19 @@ for name, content in (("empty", b""), ("text", b"not a book\n"), ("noise", bytes
               done.returncode == 1 and len(done.stderr.strip().splitlines()) >= 1 and path.read_bytes() == content,
               done.stderr)
 tap.check("a book that is not there is refused", ctl.run("visits", "--book", ctl.path / "none").returncode == 1)
+
+# Figures carry a point in every locale.
+locales = ctl.path / "locales"
+locales.mkdir()
+made = subprocess.run(["localedef", "-i", "de_DE", "-f", "UTF-8", str(locales / "de_DE.UTF-8")], capture_output=True)
+question = ["mix", "--concentrate", "2.5", "--target", "30.5", "--water", "10"]
+plain_words = ctl.run(*question).stderr
+ctl.env.update(LOCPATH=str(locales), LC_ALL="de_DE.UTF-8")
+german = ctl.run(*question).stderr
+del ctl.env["LOCPATH"]
+ctl.env["LC_ALL"] = "C.UTF-8"
+tap.check("a German locale changes no figure", made.returncode in (0, 1) and german == plain_words and "30.5" in german,
+          german + made.stderr.decode())
 
 # mix: 20.000 L of 2 % w/w at 20 C from 50 % w/w (1.5253 g/mL) takes 535.3 mL
 # (arithmetic on CRC and Perry densities).
