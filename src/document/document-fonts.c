@@ -132,12 +132,18 @@ td_fonts_layout (TdFonts *fonts, const char *text, const TdStyle *style, double 
 {
   PangoLayout *layout = pango_layout_new (fonts->context);
   PangoFontDescription *font = pango_font_description_from_string (TD_FONTS_FAMILY);
+  PangoAttrList *attributes;
 
   g_assert (style->size > 0);
   pango_font_description_set_absolute_size (font, style->size * PANGO_SCALE);
   pango_font_description_set_weight (font, style->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, font);
   pango_font_description_free (font);
+  /* A hyphen that was not in a lot, a name or a seal must not come into it where a line ends. */
+  attributes = pango_attr_list_new ();
+  pango_attr_list_insert (attributes, pango_attr_insert_hyphens_new (FALSE));
+  pango_layout_set_attributes (layout, attributes);
+  pango_attr_list_unref (attributes);
   pango_layout_set_text (layout, text != NULL ? text : "", -1);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   pango_layout_set_alignment (layout, style->align);

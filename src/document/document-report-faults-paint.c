@@ -3,13 +3,15 @@
 #include "document-i18n.h"
 #include "document-words.h"
 
+#include <string.h>
+
 #define DASH "\xe2\x80\x93"
 
 static void
 add_fault (TdTable *table, const TdReport *report, const TdReportFault *fault)
 {
   g_autofree char *clock = td_report_clock (report, fault->at_ms);
-  g_autofree char *done = NULL;
+  g_autofree char *done = NULL, *where = NULL, *signs = NULL;
   const char *next = fault->quote_wanted && fault->follow_up ? _ ("Price wanted; we come back.")
                      : fault->quote_wanted                   ? _ ("Price wanted.")
                      : fault->follow_up                      ? _ ("We come back.")
@@ -17,9 +19,11 @@ add_fault (TdTable *table, const TdReport *report, const TdReportFault *fault)
 
   done = g_strdup_printf ("%s%s%s", fault->action != NULL ? fault->action : "",
                           fault->action != NULL && *next != '\0' ? " " : "", next);
-  td_table_add (table, fault->place != NULL ? fault->place : _ ("site"), clock,
-                td_word (fault->severity), td_word (fault->symptom), td_word (fault->extent),
-                td_word (fault->cause), fault->text, *done != '\0' ? done : DASH);
+  where = g_strdup_printf ("%s\n%s", fault->place != NULL ? fault->place : _ ("site"), clock);
+  signs = g_strdup_printf ("%s, %s\n%s", td_word (fault->symptom), td_word (fault->extent),
+                           td_word (fault->cause));
+  td_table_add (table, where, td_word (fault->severity), signs, fault->text,
+                *done != '\0' ? done : DASH);
   if (g_strcmp0 (fault->severity, "safety") == 0
       || g_strcmp0 (fault->severity, "stops-service") == 0)
     td_table_set_marked (table);
@@ -74,10 +78,9 @@ void
 td_report_paint_faults (TdFlow *flow, const TdReport *report)
 {
   const TdColumn columns[] = {
-    { _ ("Where"), PANGO_ALIGN_LEFT, 70 },   { _ ("At"), PANGO_ALIGN_LEFT, 0 },
-    { _ ("Severity"), PANGO_ALIGN_LEFT, 0 }, { _ ("Symptom"), PANGO_ALIGN_LEFT, 0 },
-    { _ ("Extent"), PANGO_ALIGN_LEFT, 0 },   { _ ("Cause"), PANGO_ALIGN_LEFT, 0 },
-    { _ ("In words"), PANGO_ALIGN_LEFT, 0 }, { _ ("Done, and next"), PANGO_ALIGN_LEFT, 0 },
+    { _ ("Where, and when"), PANGO_ALIGN_LEFT, 90 },        { _ ("Severity"), PANGO_ALIGN_LEFT, 0 },
+    { _ ("Symptom, extent, cause"), PANGO_ALIGN_LEFT, 90 }, { _ ("In words"), PANGO_ALIGN_LEFT, 0 },
+    { _ ("Done, and next"), PANGO_ALIGN_LEFT, 0 },
   };
   g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.2);
 
@@ -90,6 +93,17 @@ td_report_paint_faults (TdFlow *flow, const TdReport *report)
   add_parts (flow, report);
   add_remarks (flow, report, report->notes, _ ("Notes"));
   add_remarks (flow, report, report->photos, _ ("Pictures in the record"));
+}
+
+/* The sentence without the line's name, which has a column of its own. */
+static const char *
+strip_title (const char *text, const char *title)
+{
+  gsize length = title != NULL ? strlen (title) : 0;
+
+  if (length > 0 && g_str_has_prefix (text, title) && g_str_has_prefix (text + length, ": "))
+    return text + length + 2;
+  return text;
 }
 
 void
@@ -109,15 +123,19 @@ td_report_paint_findings (TdFlow *flow, const TdReport *report)
       const TdReportFinding *finding = &g_array_index (report->findings, TdReportFinding, i);
       g_autofree char *weight = td_word_capital (finding->severity);
       gboolean advice = g_strcmp0 (finding->severity, "advice") == 0;
+      const char *text;
       gboolean asked = g_strcmp0 (finding->severity, "reason") == 0;
       const char *reason = finding->reason != NULL ? finding->reason
                            : asked                 ? _ ("NONE GIVEN")
                                                    : DASH;
 
+      text = strip_title (finding->text, finding->line != NULL
+                                             ? td_report_line_title (report, finding->line)
+                                             : NULL);
       td_table_add (table, weight,
                     finding->line != NULL ? td_report_line_title (report, finding->line)
                                           : _ ("visit"),
-                    finding->text, reason);
+                    text, reason);
       if (!advice)
         td_table_set_marked (table);
     }

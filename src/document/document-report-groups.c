@@ -19,6 +19,23 @@ td_report_titles (const GPtrArray *lines)
   return g_string_free (text, FALSE);
 }
 
+char *
+td_report_shorten (const char *text, guint most)
+{
+  const char *cut, *space;
+
+  if (text == NULL)
+    return g_strdup ("");
+  if (g_utf8_strlen (text, -1) <= (glong)most)
+    return g_strdup (text);
+  cut = g_utf8_offset_to_pointer (text, most);
+  space = g_utf8_strrchr (text, cut - text, ' ');
+  /* A script without spaces is cut where it is. */
+  if (space != NULL && space > text + (cut - text) / 2)
+    cut = space;
+  return g_strdup_printf ("%.*s\xe2\x80\xa6", (int)(cut - text), text);
+}
+
 GPtrArray *
 td_report_group (const TdReport *report, TdReportWanted wanted, TdReportKey key)
 {

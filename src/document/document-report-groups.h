@@ -9,6 +9,10 @@ G_BEGIN_DECLS
  * in the order of the report. (transfer full) */
 char *td_report_titles (const GPtrArray *lines);
 
+/* The text, cut at a word to at most @most characters with an ellipsis: page 1 is for reading at
+ * the bar, the whole text stands further back. NULL gives "". (transfer full) */
+char *td_report_shorten (const char *text, guint most);
+
 /* Lines of which @key gives the same text (NULL counts as a text of its own; those for which
  * @wanted is FALSE are left out). Returns: (transfer full) (element-type GPtrArray of
  * TdReportLine): groups in the order in which they first occur. */

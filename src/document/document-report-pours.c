@@ -101,9 +101,10 @@ static char *
 describe_service (const TdReportLine *line)
 {
   GString *text = g_string_new (NULL);
+  g_autofree char *reason = td_report_shorten (line->service_reason, 220);
 
   if (line->service_reason != NULL)
-    g_string_append_printf (text, _ ("Because: %s"), line->service_reason);
+    g_string_append_printf (text, _ ("Because: %s"), reason);
   if (line->service_handed_to != NULL)
     {
       if (text->len > 0)
@@ -264,10 +265,11 @@ add_untouched (TdFlow *flow, const TdReport *report)
   for (guint i = 0; i < groups->len; i++)
     {
       const GPtrArray *group = g_ptr_array_index (groups, i);
-      const char *reason = left_out_reason (g_ptr_array_index (group, 0));
+      const char *given = left_out_reason (g_ptr_array_index (group, 0));
+      g_autofree char *reason
+          = td_report_shorten (given != NULL ? given : _ ("not agreed for today."), 220);
       g_autofree char *titles = td_report_titles (group);
-      g_autofree char *text = g_strdup_printf (
-          _ ("%s: %s"), titles, reason != NULL ? reason : _ ("not agreed for today."));
+      g_autofree char *text = g_strdup_printf (_ ("%s: %s"), titles, reason);
 
       td_flow_add_item (flow, "\xe2\x80\xa2", text, &page_style);
     }

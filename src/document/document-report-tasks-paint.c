@@ -11,7 +11,7 @@ static const TdStyle page_style = { .size = 9.4 };
 static char *
 describe_task (const TdReportTask *task, const char *where)
 {
-  const char *text = task->text != NULL ? task->text : "";
+  g_autofree char *text = td_report_shorten (task->text, 180);
 
   if (g_str_equal (task->code, "read-incident"))
     return g_strdup (_ ("Read the incident above and tell everybody who works at the bar."));

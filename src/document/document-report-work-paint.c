@@ -82,7 +82,7 @@ void
 td_report_paint_chemicals (TdFlow *flow, const TdReport *report)
 {
   const TdColumn columns[] = {
-    { _ ("Mix"), PANGO_ALIGN_LEFT, 0 },         { _ ("Product"), PANGO_ALIGN_LEFT, 90 },
+    { _ ("Mix"), PANGO_ALIGN_LEFT, 0 },         { _ ("Product"), PANGO_ALIGN_LEFT, 110 },
     { _ ("Lot"), PANGO_ALIGN_LEFT, 0 },         { _ ("Concentrate"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Water"), PANGO_ALIGN_LEFT, 0, TRUE }, { _ ("Strength"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Amounts are"), PANGO_ALIGN_LEFT, 0 }, { _ ("Measured"), PANGO_ALIGN_LEFT, 70 },

@@ -276,7 +276,8 @@ draw_piece (cairo_t *cr, double x, double y, double width, gconstpointer data)
       draw_cell (cr, piece, piece->layouts[i], x + piece->x[i], y + (piece->opens ? PAD_Y : 0.0));
   if (piece->marked)
     {
-      cairo_rectangle (cr, x - 3.4, y + 0.6, 2.4, piece->height - 1.2);
+      cairo_rectangle (cr, x - 3.4, y + (piece->opens ? 0.6 : 0.0), 2.4,
+                       piece->height - (piece->opens ? 0.6 : 0.0) - (piece->closes ? 0.6 : 0.0));
       cairo_fill (cr);
     }
   if (piece->closes)
@@ -366,18 +367,36 @@ add_piece (const Setter *setter, Piece *piece)
   return strip;
 }
 
+/* Height of the @index-th line, the tallest of all cells: scripts differ. */
+static double
+line_height (const Piece *piece, int index)
+{
+  double height = 0;
+
+  for (guint i = 0; i < piece->n; i++)
+    {
+      PangoRectangle extent;
+
+      if (piece->layouts[i] == NULL || index >= pango_layout_get_line_count (piece->layouts[i]))
+        continue;
+      pango_layout_line_get_extents (pango_layout_get_line_readonly (piece->layouts[i], index),
+                                     NULL, &extent);
+      height = MAX (height, (double)extent.height / PANGO_SCALE);
+    }
+  return height;
+}
+
 /* A long row comes apart into its lines, of which two stay together at either end. */
 static void
 add_long_row (const Setter *setter, Piece *piece)
 {
   int lines = count_lines (piece);
-  double line_height = (piece->height - 2 * PAD_Y) / lines;
 
   for (int i = 0; i < lines; i++)
     {
       gboolean opens = i == 0, closes = i == lines - 1;
-      Piece *part = copy_piece (piece, i, i + 1,
-                                line_height + (opens ? PAD_Y : 0.0) + (closes ? PAD_Y : 0.0));
+      Piece *part = copy_piece (
+          piece, i, i + 1, line_height (piece, i) + (opens ? PAD_Y : 0.0) + (closes ? PAD_Y : 0.0));
 
       part->opens = opens;
       part->closes = closes;

@@ -11,8 +11,6 @@ G_BEGIN_DECLS
 #define TD_TEXT_SMALL_MM 2.3
 #define TD_TEXT_NAME_MM 2.8
 #define TD_TEXT_NUMBER_MM 2.9
-/* From this pitch on, words stand beside their line; closer, they stand upright. */
-#define TD_WORD_PITCH_MM 17.5
 
 /* All y in mm from the top of the scene; a band that nothing needs has no height. */
 typedef struct

@@ -141,6 +141,12 @@ choose_rows (TdLayout *layout)
   deal_rows (layout, width);
 }
 
+static double
+room_at (const TdLayout *layout, double pitch)
+{
+  return pitch >= TD_WORD_PITCH_MM ? layout->width - TD_WORD_ROOM_MM : layout->width;
+}
+
 static gboolean
 all_rows_fit (const TdLayout *layout, double pitch)
 {
@@ -151,7 +157,7 @@ all_rows_fit (const TdLayout *layout, double pitch)
         || g_array_index (layout->towers, TdPanel, i).row
                != g_array_index (layout->towers, TdPanel, first).row)
       {
-        if (row_width (layout, first, i, pitch) > layout->width)
+        if (row_width (layout, first, i, pitch) > room_at (layout, pitch))
           return FALSE;
         first = i;
       }
@@ -166,6 +172,7 @@ choose_pitch (TdLayout *layout)
   while (pitch > TD_SCENE_MIN_PITCH_MM && !all_rows_fit (layout, pitch))
     pitch -= 0.1;
   layout->pitch = MAX (pitch, TD_SCENE_MIN_PITCH_MM);
+  layout->room = room_at (layout, layout->pitch);
 }
 
 static void
@@ -193,7 +200,7 @@ place_towers (TdLayout *layout)
           TdPanel *panel = &g_array_index (layout->towers, TdPanel, j);
           double left;
 
-          panel->x += (layout->width - x) / 2;
+          panel->x += (layout->room - x) / 2;
           left = panel->x + (panel->width - panel->n_outlets * layout->pitch) / 2;
           for (guint k = 0; k < panel->n_outlets; k++)
             {
@@ -274,7 +281,7 @@ hang_straight (TdLayout *layout, TdPanel *panels, guint n)
       double first = faucet_x (layout, panel, 0),
              last = faucet_x (layout, panel, panel->n_outlets - 1);
       double half = layout->pitch / 2 + TD_LAYOUT_PAD;
-      double right = layout->width, left = first - half;
+      double right = layout->room, left = first - half;
       double want = panel_width (site->coolers[panel->place].name, 0, 0);
 
       for (guint j = 0; j < panel->n_outlets; j++)
@@ -346,7 +353,7 @@ push_apart (TdLayout *layout, TdPanel *panels, guint n)
   for (guint b = 0; b < blocks; b++)
     for (guint i = start[b]; i < start[b + 1]; i++)
       {
-        double highest = layout->width - (run - TD_LAYOUT_GAP);
+        double highest = layout->room - (run - TD_LAYOUT_GAP);
 
         panels[i].x = CLAMP (wish[b], 0, MAX (highest, 0)) + offset[i];
       }

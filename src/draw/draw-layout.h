@@ -8,6 +8,10 @@ G_BEGIN_DECLS
 /* Air inside a panel left and right of its outermost columns, and between two panels; mm. */
 #define TD_LAYOUT_PAD 1.2
 #define TD_LAYOUT_GAP 2.2
+/* From this pitch on, words stand beside their line; closer, they stand upright. */
+#define TD_WORD_PITCH_MM 17.5
+/* Room right of the last panel for words that stand beside the last line. */
+#define TD_WORD_ROOM_MM 9.0
 
 typedef struct
 {
@@ -31,6 +35,7 @@ typedef struct
 {
   const TdRunSheet *sheet;
   double width;
+  double room; /* of it for panels: less where words stand beside the last line */
   double pitch;
   guint n_rows;
   TdSlot *slots;   /* by outlet */

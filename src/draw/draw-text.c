@@ -47,6 +47,7 @@ make_layout (TdTextPen *pen,
 {
   PangoLayout *layout;
   PangoFontDescription *font = pango_font_description_from_string (pen->family);
+  PangoAttrList *attributes;
   int lines = MAX (1, (int)(height / (size_mm * LINE_RATIO)));
 
   pango_cairo_update_context (pen->cr, pen->context);
@@ -55,6 +56,11 @@ make_layout (TdTextPen *pen,
   pango_font_description_set_weight (font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, font);
   pango_font_description_free (font);
+  /* A name keeps the letters it has. */
+  attributes = pango_attr_list_new ();
+  pango_attr_list_insert (attributes, pango_attr_insert_hyphens_new (FALSE));
+  pango_layout_set_attributes (layout, attributes);
+  pango_attr_list_unref (attributes);
   pango_layout_set_text (layout, text, -1);
   pango_layout_set_width (layout, (int)(width * PANGO_SCALE));
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);

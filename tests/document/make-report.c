@@ -8,7 +8,7 @@
 
 #include "core-json-build.h"
 
-#include <string.h>
+#include <stdio.h>
 
 static char *output, *paper_text, *units_text, *site_path;
 static gboolean as_json;
@@ -62,7 +62,8 @@ main (int argc, char **argv)
     {
       g_autoptr (TdJson) json = td_report_to_json (report);
       g_autofree char *text = td_json_to_text (json, TRUE);
-      g_print ("%s", text);
+      /* g_print() would turn letters into question marks outside of a UTF-8 locale. */
+      fputs (text, stdout);
     }
   if (output != NULL && !td_report_write_pdf (report, output, paper, &error))
     {

@@ -84,7 +84,7 @@ test_all_inside (gconstpointer data)
 
       g_assert_cmpfloat (item->box.x, >=, -0.6);
       g_assert_cmpfloat (item->box.y, >=, -0.6);
-      g_assert_cmpfloat (item->box.x + item->box.width, <=, scene->width + 1.0);
+      g_assert_cmpfloat (item->box.x + item->box.width, <=, scene->width + 0.6);
       g_assert_cmpfloat (item->box.y + item->box.height, <=, scene->height + 1.0);
     }
 }
