@@ -111,7 +111,7 @@ def missing_figures(text, report):
     for value in numbers:
         if isinstance(value, int) and 0 <= value < 100000:
             times.add(f"{value // 60}:{value % 60:02d}")
-    bad = [t for t in re.findall(r"(?<![\d:+−-])(\d{1,2}:\d\d(?::\d\d)?)(?![\d:])", text) if t not in times and t not in said]
+    bad = [t for t in re.findall(r"(?<![\d:+−-])(\d{1,4}:\d\d(?::\d\d)?)(?![\d:])", text) if t not in times and t not in said]
     forms = {"mL": lambda v: [f"{v:.0f}"], "L": lambda v: [f"{v / 1000:.2f}", f"{v:.2f}"],
              "°C": lambda v: [f"{v:.1f}", f"{v / 1000:.1f}"], "bar": lambda v: [f"{v / 100:.2f}", f"{v / 100000:.2f}"],
              "%": lambda v: [f"{v:.2f}", f"{v:.3f}", f"{v / 1000:.2f}", f"{v / 1000:.3f}"],

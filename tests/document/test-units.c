@@ -70,7 +70,7 @@ test_plain (void)
     { td_figure_percent, 2213, "2.213 %" }, { td_figure_percent, TD_NONE, DASH },
     { td_figure_minutes, 0, "0:00" },       { td_figure_minutes, 59, "0:59" },
     { td_figure_minutes, 899, "14:59" },    { td_figure_minutes, 3599, "59:59" },
-    { td_figure_minutes, 3600, "1:00:00" }, { td_figure_minutes, 90061, "25:01:01" },
+    { td_figure_minutes, 3600, "60:00" }, { td_figure_minutes, 90061, "1501:01" },
     { td_figure_minutes, TD_NONE, DASH },
   };
 
