@@ -53,9 +53,11 @@ get_number (const TdJson *json, const char *key)
 static void
 test_epanet (void)
 {
-  static const char *const names[]
-      = { "02_lam_14_series", "03_trans_cold_316", "07_turb_14_10",    "10_mixed_4lines",
-          "12_par4_unequal",  "13_nested",         "14_open_manifold", "18_hot60" };
+  static const char *const names[] = {
+    "02_lam_14_series", "03_trans_cold_316",  "07_turb_14_10",      "10_mixed_4lines",
+    "12_par4_unequal",  "13_nested",          "14_open_manifold",   "18_hot60",
+    "30_open_in_open",  "31_kpa_five_points", "32_branch_too_high", "33_hair_and_pipe",
+  };
   Deviation laminar = { .source = "EPANET 2.3.5, laminar" };
   Deviation transitional = { .source = "EPANET 2.3.5, 2000 < Re < 4000, flow" };
   Deviation turbulent = { .source = "EPANET 2.3.5, turbulent, pump flow" };
@@ -90,6 +92,12 @@ test_epanet (void)
 
           g_assert_cmpstr (answer->tubes[t].id, ==,
                            td_json_get_string (td_json_get_member (tube, "id")));
+          /* EPANET's check valves leak 1e-5 L/min. */
+          if (fabs (get_number (tube, "flow_l_min")) < 1e-3)
+            {
+              g_assert_cmpfloat (answer->tubes[t].flow_l_min, ==, 0);
+              continue;
+            }
           deviation_check (answer->uncertain ? &transitional
                            : still           ? &laminar
                                              : &branch,
@@ -313,7 +321,7 @@ test_random (void)
 {
   guint flows = 0, most = 0, still = 0, uncertain = 0;
 
-  for (int i = 0; i < 8000; i++)
+  for (int i = 0; i < 2000; i++)
     {
       g_autoptr (TdNetwork) network = make_network (i % 4 == 0);
       g_autoptr (GError) error = NULL;
@@ -335,9 +343,9 @@ test_random (void)
     }
   g_test_message ("%u networks flow, %u with an uncertain tube, %u tubes still, at most %u steps",
                   flows, uncertain, still, most);
-  g_assert_cmpuint (flows, >, 6000);
-  g_assert_cmpuint (still, >, 500);
-  g_assert_cmpuint (uncertain, >, 500);
+  g_assert_cmpuint (flows, >, 1500);
+  g_assert_cmpuint (still, >, 200);
+  g_assert_cmpuint (uncertain, >, 200);
 }
 
 /* hose, group of plain tubes, return: solved a second time by halving intervals, without tangents.
@@ -368,7 +376,7 @@ test_second_solver (void)
   TdNetworkFrame frame = { .fluid = { 992.2, 0.000653 }, .pump = pump, .submerged = TRUE };
   double worst = 0;
 
-  for (int i = 0; i < 2000; i++)
+  for (int i = 0; i < 300; i++)
     {
       g_autoptr (TdNetworkBuilder) builder = td_network_builder_new (&frame);
       g_autoptr (TdNetwork) network = NULL;
@@ -398,7 +406,7 @@ test_second_solver (void)
           worst,
           fabs (answer->pump_flow_l_min / solve_by_halving (&pipes[0], &pipes[1], n, pump) - 1));
     }
-  g_test_message ("largest deviation | bisection of the same networks | 2000 figures | %.2g %%",
+  g_test_message ("largest deviation | bisection of the same networks | 300 figures | %.2g %%",
                   100 * worst);
   g_assert_cmpfloat (worst, <, 1e-9);
 }
