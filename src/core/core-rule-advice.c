@@ -1,6 +1,7 @@
 /* What is worth knowing: people, instruments, static lines, what the beer does. */
 #include <math.h>
 
+#include "core-interval.h"
 #include "core-judge.h"
 
 void
@@ -210,5 +211,65 @@ td_judge_pour_rate_off (TdJudge *judge)
                        "pours %" G_GINT64_FORMAT " mL/min, aimed for %" G_GINT64_FORMAT
                        " mL/min within %" G_GINT64_FORMAT " %%",
                        rate->value, aim, band);
+    }
+}
+
+/* Says that something is due; nothing where it is not, or where it was never said to be done
+ * before. */
+static void
+find_due (TdJudge *judge, guint outlet, TdSettingId setting, TdDate last, const char *what)
+{
+  TdDate due
+      = td_interval_get_due (td_interval_from_setting (judge->visit->settings, setting), last);
+  g_autofree char *done = NULL;
+  g_autofree char *from = NULL;
+
+  if (last == TD_DATE_NONE)
+    {
+      td_judge_find (judge, (int)outlet, 0, 0, "%s is due: none is on record", what);
+      return;
+    }
+  if (due == TD_DATE_NONE || td_date_get_days_late (due, td_judge_get_date (judge)) < 0)
+    return;
+  done = td_date_to_text (last);
+  from = td_date_to_text (due);
+  td_judge_find (judge, (int)outlet, 0, 0, "%s is due since %s, the last was on %s", what, from,
+                 done);
+}
+
+static gboolean
+has_acid (const TdVisitLine *line)
+{
+  for (guint i = 0; i < line->passes->len; i++)
+    if (g_array_index (line->passes, TdPass, i).clean == TD_CLEAN_ACID)
+      return TRUE;
+  return FALSE;
+}
+
+void
+td_judge_acid_due (TdJudge *judge)
+{
+  for (guint i = 0; judge->visit->history != NULL && i < judge->visit->n_lines; i++)
+    if (td_judge_is_served (judge, i) && !has_acid (&judge->visit->lines[i]))
+      find_due (judge, i, TD_SETTING_ACID_INTERVAL, judge->visit->history[i].acid, "an acid clean");
+}
+
+void
+td_judge_strip_due (TdJudge *judge)
+{
+  const TdVisit *visit = judge->visit;
+
+  for (guint i = 0; visit->history != NULL && i < visit->n_lines; i++)
+    {
+      const TdVisitLine *line = &visit->lines[i];
+
+      if (!td_judge_is_served (judge, i) || !td_judge_is_own (judge, i))
+        continue;
+      if (visit->site->lines[visit->site->outlets[i].line].fob && line->fob_stripped.seq == 0)
+        find_due (judge, i, TD_SETTING_FOB_INTERVAL, visit->history[i].fob_stripped,
+                  "stripping its FOB");
+      if (line->coupler_stripped.seq == 0)
+        find_due (judge, i, TD_SETTING_FOB_INTERVAL, visit->history[i].coupler_stripped,
+                  "stripping its coupler");
     }
 }

@@ -83,6 +83,9 @@ td_visit_new (const TdVisitContext *context, const GPtrArray *entries, guint n_e
   visit->site = td_site_ref (context->site);
   visit->masters = td_masters_ref (context->masters);
   visit->settings = td_settings_ref (context->settings);
+  if (context->history != NULL)
+    visit->history
+        = g_memdup2 (context->history, context->site->n_outlets * sizeof (TdLineHistory));
   visit->entries = g_ptr_array_new_full (n_entries, clear_entry);
   for (guint i = 0; i < n_entries; i++)
     g_ptr_array_add (visit->entries, td_entry_ref (g_ptr_array_index (entries, i)));
@@ -129,6 +132,7 @@ free_visit (gpointer data)
   for (guint i = 0; i < visit->n_lines; i++)
     clear_line (&visit->lines[i]);
   g_free (visit->lines);
+  g_free (visit->history);
   g_ptr_array_unref (visit->persons);
   g_ptr_array_unref (visit->effective);
   g_ptr_array_unref (visit->entries);

@@ -290,12 +290,21 @@ typedef struct
   gboolean eyes, gloves, apron;
 } TdProtection;
 
+/* When a line last had what is done in long intervals, in earlier visits; TD_DATE_NONE: never on record. */
+typedef struct
+{
+  TdDate acid;
+  TdDate fob_stripped;
+  TdDate coupler_stripped;
+} TdLineHistory;
+
 typedef struct _TdVisit
 {
   TdUuid id;
   TdSite *site;
   TdMasters *masters;
   TdSettings *settings;
+  TdLineHistory *history; /* one for each outlet of the site; NULL where nobody looked it up */
   GPtrArray *entries;   /* TdEntry, as written */
   GPtrArray *effective; /* TdEntry, as corrected; NULL where voided; same indices */
   guint last_seq;
@@ -345,6 +354,7 @@ typedef struct
   TdSite *site;
   TdMasters *masters;
   TdSettings *settings;
+  const TdLineHistory *history; /* (nullable): one for each outlet of the site, copied; for what is due */
 } TdVisitContext;
 
 /* Folds @entries (TdEntry, by seq from 1 without gaps, of one visit, arrival first). What cannot have

@@ -3,7 +3,9 @@
  *   - TEXT           leaves out the lines that hold TEXT
  *   ~ TEXT => OTHER  replaces TEXT in every line
  *   + LINE           adds a line in the order of time
- *   > LINE           adds a line at the end */
+ *   > LINE           adds a line at the end
+ *   * A B C          earlier visits had the last acid clean, stripping of FOBs and of couplers then ("-":
+ *                    never) */
 #pragma once
 
 typedef struct
@@ -348,6 +350,17 @@ static const RuleCase rule_cases[] = {
 
   { "static-though-circuit", "+ 06:32 chemical-seen lines=A2 batch=K1 shut=yes", "Front bar 2: cleaned static, though planned in circuit 1" },
   { "static-though-circuit", "+ 06:32 chemical-seen lines=A2 batch=K1", NULL },
+
+  { "acid-due", "* 2025-12-02 2026-03-01 2026-03-01", "Front bar 2: an acid clean is due since 2026-03-02, the last was on 2025-12-02" },
+  { "acid-due", "* - - -", "Terrace 6: an acid clean is due: none is on record" },
+  { "acid-due", "* 2025-12-03 - -", NULL },
+  { "acid-due", "* - - -\n~ product=lye lot=LY1 => product=sour lot=SO1", NULL },
+  { "acid-due", "* - - -\n" OUT ("A2,A4,B6", "rinsed"), NULL },
+
+  { "strip-due", "* - 2025-09-02 2026-03-01", "Terrace 6: stripping its FOB is due since 2026-03-02, the last was on 2025-09-02" },
+  { "strip-due", "* - 2026-03-01 2025-09-02", "Front bar 2: stripping its coupler is due since 2026-03-02" },
+  { "strip-due", "* - 2025-09-03 2025-09-03", NULL },
+  { "strip-due", "* - - -\n~ coupler-brushed => coupler-stripped\n+ 06:46 fob-stripped lines=A4,B6", NULL },
 
   { "not-in-scope", "~ caustic lines=A2,A4,B6 => caustic lines=A4,B6", "Front bar 2: had a caustic clean that no scope names" },
   { "not-in-scope", "~ caustic lines=A2,A4,B6 => caustic lines=A4,B6\n+ 06:09 scope clean=caustic lines=A2", NULL },

@@ -2,6 +2,8 @@
 #include <string.h>
 
 #include "core-error.h"
+#include "core-json-build.h"
+#include "core-plan-make.h"
 #include "visit-bench.h"
 
 #define LEG(line, direction, reversal)                                                             \
@@ -199,11 +201,42 @@ test_number_taken (void)
   bench_add (bench, "06:50 chemical-seen circuit=1 batch=K1");
 }
 
+/* What the planner makes for the site can be run there, by the checks of the journal too. */
+static void
+test_planner (void)
+{
+  static const char *const pins[]
+      = { "", "static=A2", "no-reversal=A4", "station=C1", "leave-out=B7" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (pins); i++)
+    {
+      g_autoptr (Bench) bench = bench_new ();
+      g_autoptr (TdPlanPins) list = td_plan_pins_new ();
+      g_autoptr (GError) error = NULL;
+      g_autoptr (TdPlan) plan = NULL;
+      g_autoptr (TdJson) body = NULL;
+      g_autofree char *text = NULL;
+      g_autofree char *line = NULL;
+
+      if (*pins[i] != '\0')
+        g_assert_true (td_plan_pins_add_text (list, pins[i], &error));
+      plan = td_plan_make (bench->context.site, list, &error);
+      g_assert_no_error (error);
+      body = td_plan_to_body (plan);
+      text = td_json_to_canonical (body, &error);
+      g_assert_no_error (error);
+      line = g_strdup_printf ("06:10 plan-adopted source=planner plan='%s'", text);
+      bench_add (bench, bench_good_visit[0]);
+      bench_add (bench, line);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/fold-plan/possible", test_possible);
+  g_test_add_func ("/fold-plan/planner", test_planner);
   g_test_add_func ("/fold-plan/adopted", test_adopted);
   g_test_add_func ("/fold-plan/replaced", test_replaced);
   g_test_add_func ("/fold-plan/run-circuit-stays", test_run_circuit_stays);

@@ -50,8 +50,32 @@ insert_by_time (GPtrArray *lines, const char *line)
   g_ptr_array_insert (lines, (int)at, g_strdup (line));
 }
 
+static TdDate
+read_date (const char *text)
+{
+  TdDate date = TD_DATE_NONE;
+
+  if (strcmp (text, "-") != 0)
+    g_assert_true (td_date_parse (text, &date, NULL));
+  return date;
+}
+
 static void
-change_lines (GPtrArray *lines, const char *changes)
+set_history (Bench *bench, const char *dates)
+{
+  g_auto (GStrv) parts = g_strsplit (dates, " ", -1);
+  guint n_outlets = bench->context.site->n_outlets;
+
+  g_assert_cmpuint (g_strv_length (parts), ==, 3);
+  bench->history = g_new0 (TdLineHistory, n_outlets);
+  for (guint i = 0; i < n_outlets; i++)
+    bench->history[i]
+        = (TdLineHistory){ read_date (parts[0]), read_date (parts[1]), read_date (parts[2]) };
+  bench->context.history = bench->history;
+}
+
+static void
+change_lines (Bench *bench, GPtrArray *lines, const char *changes)
 {
   g_auto (GStrv) parts = g_strsplit (changes, "\n", -1);
 
@@ -70,6 +94,9 @@ change_lines (GPtrArray *lines, const char *changes)
       case '>':
         g_ptr_array_add (lines, g_strdup (parts[i] + 2));
         break;
+      case '*':
+        set_history (bench, parts[i] + 2);
+        break;
       default:
         g_assert_cmpstr (parts[i], ==, "");
       }
@@ -84,7 +111,7 @@ fold_changed (Bench *bench, const char *changes)
 
   for (guint i = 0; bench_good_visit[i] != NULL; i++)
     g_ptr_array_add (lines, g_strdup (bench_good_visit[i]));
-  change_lines (lines, changes);
+  change_lines (bench, lines, changes);
   for (guint i = 0; i < lines->len; i++)
     {
       g_autoptr (GError) error = NULL;

@@ -199,6 +199,7 @@ bench_free (Bench *bench)
   td_masters_unref (bench->context.masters);
   td_settings_unref (bench->context.settings);
   g_ptr_array_unref (bench->entries);
+  g_free (bench->history);
   g_free (bench);
 }
 

@@ -14,6 +14,7 @@ typedef struct
 {
   TdVisitContext context;
   GPtrArray *entries; /* TdEntry */
+  TdLineHistory *history; /* NULL, or what the context has */
 } Bench;
 
 /* Site: towers TA "Front bar" and TB "Terrace", coolers C1 "Cold room" and C2 "Cellar"; lines A1 (plain),
