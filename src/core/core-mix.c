@@ -35,7 +35,12 @@ static gboolean
 check_question (const TdMixQuestion *question, GError **error)
 {
   const char *basis = td_basis_to_text (question->basis);
+  double water;
 
+  /* Knows the substance and the temperature, or says what is wrong with them. */
+  if (!td_fluid_get_density (question->substance != NULL ? question->substance : "water", 0.0,
+                             question->temperature_c, &water, error))
+    return FALSE;
   if (!(question->concentrate_percent > 0.0 && isfinite (question->concentrate_percent)))
     return refuse (error, "A concentrate of %g %% is not possible", question->concentrate_percent);
   if (question->basis != TD_BASIS_W_V && question->concentrate_percent > 100.0)

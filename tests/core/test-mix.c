@@ -261,6 +261,8 @@ test_refused (void)
     { ask ("naoh", TD_BASIS_W_W, 60, 2, NAN, 10, NAN),
       "The density of the concentrate has to be given*" },
     { ask ("peracetic", TD_BASIS_W_W, 15, 2, 1.1, 10, NAN), "There is no table*" },
+    { ask ("peracetic", TD_BASIS_W_W, 15, 2, NAN, 10, NAN), "There is no table*" },
+    { ask ("peracetic", TD_BASIS_V_V, 100, 2, 1.1, 10, NAN), "There is no table*" },
     { ask ("naoh", TD_BASIS_W_V, 90, 2, NAN, 10, NAN),
       "*outside the table of naoh*give its density" },
     { ask ("naoh", TD_BASIS_W_V, 130, 2, 1.2, 10, NAN), "*cannot weigh*" },
