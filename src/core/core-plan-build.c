@@ -8,8 +8,8 @@
 #include "core-plan-stay.h"
 
 /* Steps that the capacity is divided into when circuits are filled. */
-#define FILL_STEPS_ONE_COOLER 2000
-#define FILL_STEPS 200
+#define FILL_STEPS_ONE_COOLER 400
+#define FILL_STEPS 150
 
 typedef struct
 {

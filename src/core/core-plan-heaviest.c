@@ -277,6 +277,26 @@ collect (const Program *program,
     }
 }
 
+/* Lists the lines and lays out the table. */
+static void
+prepare (Program *program)
+{
+  guint most_legs = MAX (2, td_plan_count_most_legs (program->part, program->scale->capacity_um));
+  list_items (program, most_legs);
+  set_weights (program, most_legs);
+  set_table (program, most_legs);
+}
+
+gint64
+td_plan_count_work (const TdPlanPart *part, const TdPlanScale *scale)
+{
+  g_return_val_if_fail (part != NULL && scale != NULL, 0);
+  Program program = { .part = part, .scale = scale };
+  prepare (&program);
+  g_free (program.items);
+  return 2 * (gint64)count_states (&program) * program.n_items;
+}
+
 gint64
 td_plan_find_heaviest (const TdPlanPart *part,
                        const TdPlanScale *scale,
@@ -286,11 +306,8 @@ td_plan_find_heaviest (const TdPlanPart *part,
 {
   g_return_val_if_fail (part != NULL && scale != NULL, 0);
   Program program = { .part = part, .scale = scale };
-  guint most_legs = MAX (2, td_plan_count_most_legs (part, scale->capacity_um));
 
-  list_items (&program, most_legs);
-  set_weights (&program, most_legs);
-  set_table (&program, most_legs);
+  prepare (&program);
   gsize n_states = count_states (&program);
   gsize middle = program.n_balances / 2; /* every cooler balanced */
   program.now = g_new (gint64, n_states);

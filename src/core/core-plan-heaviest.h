@@ -34,6 +34,9 @@ gint64 td_plan_find_heaviest (const TdPlanPart *part,
                               TdPlanCount *ins_out,
                               gboolean *exact_out);
 
+/* Steps that td_plan_find_heaviest() would take, roughly a nanosecond each. */
+gint64 td_plan_count_work (const TdPlanPart *part, const TdPlanScale *scale);
+
 /* The most lines that the capacity allows in one circuit, balance left out of account. */
 guint td_plan_count_most_legs (const TdPlanPart *part, gint64 capacity_um);
 

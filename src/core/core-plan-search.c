@@ -381,6 +381,8 @@ place (Search *search, guint depth)
     }
   if (frame->circuits == 0)
     return TD_PLAN_NONE;
+  /* Bounds cost more than a step of choosing. */
+  search->budget -= 1 + (gint64)search->n_types * (1 + search->n_weights) / 16;
   set_tails (search, frame);
   if (!td_plan_stay_count (search->part, frame->free, frame->statics, frame->reversals,
                            search->stay)
@@ -456,7 +458,7 @@ td_plan_search (const TdPlanPart *part,
   make_frame (&search, &search.frames[search.n_frames++]);
   Frame *first = &search.frames[0];
   for (guint i = 0; i < part->n_types; i++)
-    first->free[i] = (TdPlanCount)part->types[i].count;
+    first->free[i] = question->free != NULL ? question->free[i] : (TdPlanCount)part->types[i].count;
   first->statics = question->statics;
   first->circuits = MIN (question->circuits, part->n_lines / 2);
   first->reversals = question->reversals;

@@ -29,6 +29,7 @@ typedef struct
   gint64 capacity_um; /* at most the part's own */
   gboolean elementary; /* only circuits that touch every place once */
   const GPtrArray *weights; /* TdPlanWeights to cut by */
+  const TdPlanCount *free;  /* lines to be placed, by type; NULL for all of the part's */
 } TdPlanQuestion;
 
 typedef enum

@@ -2,12 +2,17 @@
 
 #include "core-plan-balance.h"
 #include "core-plan-build.h"
+#include "core-plan-columns.h"
 #include "core-plan-match.h"
+#include "core-plan-round.h"
 #include "core-plan-weigh.h"
 
 /* Steps for the first look at a question, before weights are made to cut by. */
 #define FIRST_LOOK 100000
+#define SECOND_LOOK 1500000
 #define MAX_WEIGHTS 3
+/* Steps of the programs behind weights from fractions. */
+#define FRACTION_WORK 1200000000
 /* The order of plans prefers circuits that use fewer tenths of the pump's head. */
 #define TIERS 10
 
@@ -15,8 +20,9 @@ typedef struct
 {
   const TdPlanPart *part;
   TdPlanSolution *solution;
-  GPtrArray *weights; /* NULL until they are needed */
-  gboolean built;     /* the fixed procedure has been asked */
+  gboolean built; /* the fixed procedure has been asked */
+  gboolean tried_fractions;
+  TdPlanFractions *fractions;
   gint64 *budget;
 } Work;
 
@@ -25,7 +31,7 @@ td_plan_solution_free (TdPlanSolution *solution)
 {
   g_return_if_fail (solution != NULL);
   g_clear_pointer (&solution->packing, td_plan_packing_free);
-  g_clear_pointer (&solution->weights, td_plan_weights_free);
+  g_clear_pointer (&solution->weights, g_ptr_array_unref);
   g_free (solution);
 }
 
@@ -65,9 +71,9 @@ try_building (Work *work)
 static void
 need_weights (Work *work)
 {
-  if (work->weights == NULL)
-    work->weights
-        = td_plan_weigh_steps (work->part, work->solution->packing->n_statics, MAX_WEIGHTS);
+  TdPlanSolution *solution = work->solution;
+  if (solution->weights == NULL)
+    solution->weights = td_plan_weigh_steps (work->part, solution->packing->n_statics, MAX_WEIGHTS);
 }
 
 /* ---- static lines ---- */
@@ -148,56 +154,114 @@ solve_statics (Work *work)
 
 /* ---- circuits ---- */
 
-/* Raises the bound on circuits to what the weights show. */
-static gboolean
+/* Raises the bound on circuits to what the weights show; those that show most come first. */
+static void
 raise_circuits (Work *work)
 {
   TdPlanSolution *solution = work->solution;
-  guint before = solution->bounds[1];
-  need_weights (work);
-  for (guint i = 0; i < work->weights->len; i++)
+  for (guint i = 0; i < solution->weights->len; i++)
     {
-      guint bound = td_plan_weigh_bound (work->part, solution->packing->n_statics,
-                                         g_ptr_array_index (work->weights, i));
-      solution->bounds[1] = MAX (solution->bounds[1], bound);
+      const TdPlanWeights *weights = g_ptr_array_index (solution->weights, i);
+      guint bound = td_plan_weigh_bound (work->part, solution->packing->n_statics, weights);
+      if (bound <= solution->bounds[1])
+        continue;
+      solution->bounds[1] = bound;
+      solution->proofs[1] = TD_PLAN_PROOF_WEIGHTS;
+      g_ptr_array_insert (solution->weights, 0, g_ptr_array_steal_index (solution->weights, i));
     }
-  return solution->bounds[1] > before;
+}
+
+/* Looks for better weights in the prices of fractions; once. */
+static void
+try_fractions (Work *work)
+{
+  TdPlanSolution *solution = work->solution;
+  gint64 steps = FRACTION_WORK;
+  if (work->tried_fractions)
+    return;
+  work->tried_fractions = TRUE;
+  work->fractions = td_plan_find_fractions (work->part, solution->packing->n_statics,
+                                            solution->packing, &steps);
+  if (work->fractions == NULL)
+    return;
+  GPtrArray *weights = work->fractions->weights;
+  while (weights->len > 0)
+    g_ptr_array_insert (solution->weights, 0, g_ptr_array_steal_index (weights, weights->len - 1));
+  while (solution->weights->len > MAX_WEIGHTS + 1)
+    g_ptr_array_remove_index (solution->weights, solution->weights->len - 1);
+}
+
+/* A plan with so many circuits from the fractions. */
+static gboolean
+try_rounding (Work *work, const TdPlanQuestion *question)
+{
+  gint64 given = *work->budget / 8, left = given;
+  if (work->fractions == NULL)
+    return FALSE;
+  TdPlanPacking *packing = td_plan_round (work->part, work->fractions, question, &left);
+  *work->budget -= given - left;
+  if (packing == NULL)
+    return FALSE;
+  take (work->solution, packing);
+  return TRUE;
+}
+
+/* Is there a plan with so many circuits and no more static lines than were found?  Goes from what
+ * is cheap to what is not. */
+static TdPlanAnswer
+find_circuits (Work *work, guint circuits)
+{
+  const TdPlanPart *part = work->part;
+  TdPlanSolution *solution = work->solution;
+  TdPlanPacking *packing = NULL;
+  TdPlanQuestion question = { .statics = solution->packing->n_statics,
+                              .circuits = circuits,
+                              .reversals = part->n_lines,
+                              .capacity_um = part->capacity_um,
+                              .weights = solution->weights };
+  TdPlanAnswer answer = ask (work, &question, FIRST_LOOK, &packing);
+  if (answer == TD_PLAN_UNKNOWN)
+    {
+      try_building (work);
+      need_weights (work);
+      raise_circuits (work);
+      if (solution->bounds[1] > circuits || solution->packing->n_circuits <= circuits)
+        return solution->bounds[1] > circuits ? TD_PLAN_NONE : TD_PLAN_FOUND;
+      question.weights = solution->weights;
+      answer = ask (work, &question, SECOND_LOOK, &packing);
+    }
+  if (answer == TD_PLAN_UNKNOWN)
+    {
+      try_fractions (work);
+      raise_circuits (work);
+      if (solution->bounds[1] > circuits)
+        return TD_PLAN_NONE;
+      if (try_rounding (work, &question))
+        return TD_PLAN_FOUND;
+      answer = ask (work, &question, *work->budget / 3, &packing);
+    }
+  if (answer == TD_PLAN_FOUND)
+    take (solution, packing);
+  return answer;
 }
 
 /* The fewest circuits with no more static lines than were found. */
 static void
 solve_circuits (Work *work)
 {
-  const TdPlanPart *part = work->part;
   TdPlanSolution *solution = work->solution;
-  guint statics = solution->packing->n_statics;
   gboolean complete = TRUE;
 
-  solution->bounds[1] = td_plan_loss_bound (part, statics);
-  solution->proofs[1] = TD_PLAN_PROOF_WEIGHTS;
-  for (guint circuits = solution->bounds[1]; circuits < solution->packing->n_circuits; circuits++)
+  solution->bounds[1] = td_plan_loss_bound (work->part, solution->packing->n_statics);
+  solution->proofs[1] = TD_PLAN_PROOF_LOSS;
+  for (guint circuits = solution->bounds[1]; circuits < solution->packing->n_circuits;
+       circuits = MAX (circuits + 1, solution->bounds[1]))
     {
-      TdPlanPacking *packing = NULL;
-      TdPlanQuestion question = { .statics = statics,
-                                  .circuits = circuits,
-                                  .reversals = part->n_lines,
-                                  .capacity_um = part->capacity_um,
-                                  .weights = work->weights };
-      gint64 share = work->weights == NULL ? FIRST_LOOK : *work->budget / 3;
-      TdPlanAnswer answer = ask (work, &question, share, &packing);
+      TdPlanAnswer answer = find_circuits (work, circuits);
       if (answer == TD_PLAN_FOUND)
-        {
-          take (solution, packing);
-          break;
-        }
-      if (answer == TD_PLAN_UNKNOWN && work->weights == NULL)
-        {
-          try_building (work);
-          circuits = raise_circuits (work) ? solution->bounds[1] - 1 : circuits - 1;
-          continue;
-        }
+        break;
       complete &= answer == TD_PLAN_NONE;
-      if (complete)
+      if (complete && solution->bounds[1] <= circuits)
         {
           solution->bounds[1] = circuits + 1;
           solution->proofs[1] = TD_PLAN_PROOF_SEARCH;
@@ -229,15 +293,15 @@ solve_reversals (Work *work)
                                   .circuits = circuits,
                                   .reversals = reversals,
                                   .capacity_um = part->capacity_um,
-                                  .weights = work->weights };
-      gint64 share = work->weights == NULL ? FIRST_LOOK : *work->budget / 3;
+                                  .weights = solution->weights };
+      gint64 share = solution->weights == NULL ? FIRST_LOOK : *work->budget / 3;
       TdPlanAnswer answer = ask (work, &question, share, &packing);
       if (answer == TD_PLAN_FOUND)
         {
           take (solution, packing);
           break;
         }
-      if (answer == TD_PLAN_UNKNOWN && work->weights == NULL)
+      if (answer == TD_PLAN_UNKNOWN && solution->weights == NULL)
         {
           need_weights (work);
           reversals--;
@@ -274,7 +338,7 @@ settle (Work *work)
                                   .reversals = best->reversals,
                                   .capacity_um = part->capacity_um / TIERS * tier
                                                  + part->capacity_um % TIERS * tier / TIERS,
-                                  .weights = work->weights };
+                                  .weights = solution->weights };
       TdPlanAnswer answer = ask (work, &question, FIRST_LOOK, &packing);
       if (answer == TD_PLAN_FOUND)
         {
@@ -292,12 +356,12 @@ td_plan_solve (const TdPlanPart *part, gint64 *budget)
 {
   g_return_val_if_fail (part != NULL && budget != NULL, NULL);
   TdPlanSolution *solution = g_new0 (TdPlanSolution, 1);
-  Work work = { part, solution, NULL, FALSE, budget };
+  Work work = { part, solution, FALSE, FALSE, NULL, budget };
 
   solve_statics (&work);
   solve_circuits (&work);
   solve_reversals (&work);
   settle (&work);
-  g_clear_pointer (&work.weights, g_ptr_array_unref);
+  g_clear_pointer (&work.fractions, td_plan_fractions_free);
   return solution;
 }

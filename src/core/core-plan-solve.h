@@ -11,6 +11,7 @@ typedef enum
   TD_PLAN_PROOF_OPEN,     /* not shown: the bound is weaker than the plan */
   TD_PLAN_PROOF_BALANCE,  /* balance at towers and coolers alone asks for it */
   TD_PLAN_PROOF_MATCHING, /* greatest matchings of pairs at the towers of one cooler */
+  TD_PLAN_PROOF_LOSS,     /* the lines together lose so many times what the pump gives */
   TD_PLAN_PROOF_WEIGHTS,  /* weights of lines of which no circuit holds more than so much */
   TD_PLAN_PROOF_SEARCH    /* everything less was searched in vain */
 } TdPlanProof;
@@ -20,7 +21,7 @@ typedef struct
   TdPlanPacking *packing;
   guint bounds[3];       /* static lines; circuits with no more static lines; reversals with no more of both */
   TdPlanProof proofs[3]; /* of the bounds */
-  TdPlanWeights *weights; /* the best weights found for the circuits; NULL where none were needed */
+  GPtrArray *weights;    /* TdPlanWeights that were used for bounds, the one that proves first */
   guint tier;            /* the circuits use at most so many tenths of the pump's head */
 } TdPlanSolution;
 

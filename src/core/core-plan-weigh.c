@@ -38,6 +38,13 @@ td_plan_weigh_bound (const TdPlanPart *part, guint statics, const TdPlanWeights 
   return divide_up (weigh_staying (part, statics, weights->weights), weights->most);
 }
 
+double
+td_plan_weigh_ratio (const TdPlanPart *part, guint statics, const gint64 *weights, gint64 most)
+{
+  g_return_val_if_fail (part != NULL && weights != NULL && most > 0, 0.0);
+  return (double)weigh_staying (part, statics, weights) / (double)most;
+}
+
 guint
 td_plan_loss_bound (const TdPlanPart *part, guint statics)
 {

@@ -9,6 +9,9 @@ G_BEGIN_DECLS
  * ceil (the least weight that stays / the most that a circuit weighs) of them. */
 guint td_plan_weigh_bound (const TdPlanPart *part, guint statics, const TdPlanWeights *weights);
 
+/* The same before it is rounded up. */
+double td_plan_weigh_ratio (const TdPlanPart *part, guint statics, const gint64 *weights, gint64 most);
+
 /* The bound with the loss as weight and the capacity as the most: no program needed. */
 guint td_plan_loss_bound (const TdPlanPart *part, guint statics);
 
