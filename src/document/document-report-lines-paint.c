@@ -46,14 +46,18 @@ ph_text (const TdReportPass *pass)
 static char *
 lever_text (const TdReport *report, const TdReportLine *line)
 {
-  g_autofree char *set = NULL, *back = NULL;
+  g_autofree char *set = NULL, *back = NULL, *flow = NULL;
 
   if (!line->reversed && line->restored_ms == TD_NONE)
     return g_strdup (DASH);
   set = td_report_clock (report, line->reversed_ms);
   back = line->restored_ms != TD_NONE ? td_report_clock (report, line->restored_ms)
                                       : g_strdup (_ ("NOT BACK"));
-  return g_strdup_printf ("%s / %s", set, back);
+  if (line->proved_out_ms == TD_NONE)
+    return g_strdup_printf ("%s / %s", set, back);
+  flow = td_report_clock (report, line->proved_out_ms);
+  /* TRANSLATORS: when outward flow was seen after the lever had been set back. */
+  return g_strdup_printf (_ ("%s / %s\nproved %s"), set, back, flow);
 }
 
 /* A tick and the time of the first act; where the second that belongs to it is missing, its name.
@@ -69,6 +73,21 @@ pair_text (const TdReport *report, gint64 first_ms, gint64 second_ms, const char
   if (missing != NULL && second_ms == TD_NONE)
     return g_strdup_printf ("%s %s\n%s", TICK, clock, missing);
   return g_strdup_printf ("%s %s", TICK, clock);
+}
+
+/* Both times: a FOB that was flooded and not rinsed is a pocket of chemical. */
+static char *
+fob_text (const TdReport *report, const TdReportLine *line)
+{
+  g_autofree char *flooded = td_report_clock (report, line->fob_flooded_ms);
+  g_autofree char *rinsed = td_report_clock (report, line->fob_rinsed_ms);
+
+  if (!line->has_fob)
+    return g_strdup (_ ("none"));
+  if (line->fob_flooded_ms == TD_NONE)
+    return g_strdup (DASH);
+  return g_strdup_printf ("%s / %s", flooded,
+                          line->fob_rinsed_ms != TD_NONE ? rinsed : _ ("NOT RINSED"));
 }
 
 static char *
@@ -95,9 +114,7 @@ add_pass_row (TdTable *table,
   g_autofree char *faucet
       = pair_text (report, line->faucet_stripped_ms, line->faucet_rebuilt_ms, _ ("NOT REBUILT"));
   g_autofree char *coupler = pair_text (report, line->coupler_brushed_ms, TD_NONE, NULL);
-  g_autofree char *fob = line->has_fob ? pair_text (report, line->fob_flooded_ms,
-                                                    line->fob_rinsed_ms, _ ("NOT RINSED"))
-                                       : g_strdup (_ ("none"));
+  g_autofree char *fob = fob_text (report, line);
   g_autofree char *beer = beer_text (report, line);
 
   td_table_add (table, first ? number : NULL, first ? line->product : NULL, td_word (pass->clean),
@@ -144,7 +161,7 @@ add_clean_table (TdFlow *flow, const TdReport *report)
     { _ ("Rinse pH / tap"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Faucet stripped"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Coupler brushed"), PANGO_ALIGN_LEFT, 0, TRUE },
-    { _ ("FOB flooded"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("FOB flooded / rinsed"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Beer clear"), PANGO_ALIGN_LEFT, 0, TRUE },
   };
   g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 6.9);

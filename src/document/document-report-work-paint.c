@@ -121,8 +121,9 @@ lifts_text (const TdReport *report, const TdReportLockout *lockout)
       g_autofree char *at = td_report_clock (report, lift->at_ms),
                       *again = td_report_clock (report, lift->again_ms);
 
-      g_string_append_printf (text, _ ("%s%s, hung again %s"), i > 0 ? "\n" : "", at,
-                              lift->again_ms != TD_NONE ? again : _ ("NOT"));
+      g_string_append_printf (text, _ ("%s%s to %s, %s"), i > 0 ? "\n" : "", at,
+                              lift->again_ms != TD_NONE ? again : _ ("NOT HUNG AGAIN"),
+                              lift->by != NULL ? lift->by : DASH);
     }
   if (text->len == 0)
     g_string_append (text, DASH);
@@ -232,7 +233,7 @@ td_report_paint_lockouts (TdFlow *flow, const TdReport *report)
     { _ ("Where"), PANGO_ALIGN_LEFT, 0 },
     { _ ("Legend"), PANGO_ALIGN_LEFT, 80 },
     { _ ("Hung"), PANGO_ALIGN_LEFT, 0, FALSE },
-    { _ ("Lifted by its owner"), PANGO_ALIGN_LEFT, 0 },
+    { _ ("Lifted, until hung again"), PANGO_ALIGN_LEFT, 0 },
     { _ ("Removed for good"), PANGO_ALIGN_LEFT, 0 },
   };
   g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 6.9);

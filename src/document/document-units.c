@@ -113,7 +113,7 @@ td_figure_minutes (gint64 seconds)
 {
   if (seconds == TD_NONE)
     return g_strdup (NOTHING);
-  /* Minutes run on past the hour: limits and labels are given in minutes, and 61:02 can be held against
-   * 15:00 at a glance. */
+  /* Minutes run on past the hour: limits and labels are given in minutes, and 61:02 can be held
+   * against 15:00 at a glance. */
   return g_strdup_printf ("%" G_GINT64_FORMAT ":%02d", seconds / 60, (int)(seconds % 60));
 }

@@ -120,7 +120,7 @@ test_reversal (void)
   visit_case_clear (&one);
 }
 
-/* Whatever the moment, nothing that holds chemical is said to pour: every prefix of every replay.
+/* Whatever the moment, nothing that holds chemical is said to pour: prefixes of every replay.
  */
 static void
 test_never_pours_early (gconstpointer data)
@@ -129,7 +129,8 @@ test_never_pours_early (gconstpointer data)
   guint n = whole.visit->entries->len;
 
   visit_case_clear (&whole);
-  for (guint upto = 1; upto <= n; upto += upto < n && upto + 7 > n ? n - upto : 7)
+  /* Every thirteenth moment and the last. */
+  for (guint upto = 1; upto <= n; upto = upto == n ? n + 1 : MIN (upto + 13, n))
     {
       VisitCase one = visit_case_load (data, upto);
       g_autoptr (TdReport) report = make_report (&one);
@@ -146,8 +147,6 @@ test_never_pours_early (gconstpointer data)
           g_assert_true ((to->pour == TD_POUR_NOT) == (to->why != TD_POUR_WHY_NONE));
         }
       visit_case_clear (&one);
-      if (upto == n)
-        break;
     }
 }
 
