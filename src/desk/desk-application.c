@@ -41,6 +41,41 @@ units_changed_cb (GSettings *settings, const char *key, gpointer user_data)
 }
 
 static void
+show_visit_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  TdWindow *window = td_application_get_window (user_data);
+
+  gtk_widget_activate_action_variant (GTK_WIDGET (window), "win.show-visit", parameter);
+  gtk_window_present (GTK_WINDOW (window));
+}
+
+/* The clock of a circuit or of a static line is up: said aloud, wherever the person is looking. */
+static void
+contact_reached_cb (TdContext *context, TdSession *session, guint circuit, int outlet, gpointer user_data)
+{
+  const TdVisit *visit = td_session_get_visit (session);
+  g_autoptr (GNotification) notification = NULL;
+  g_autofree char *title = NULL;
+  g_autofree char *line = NULL;
+  g_autofree char *visit_id = td_uuid_to_text (&visit->id);
+  g_autofree char *key = g_strdup_printf ("contact-%u-%d", circuit, outlet);
+
+  if (circuit != 0)
+    title = g_strdup_printf (_ ("Circuit %u: contact time is up"), circuit);
+  else
+    {
+      line = td_outlet_get_title (visit->site, (guint) outlet);
+      title = g_strdup_printf (_ ("%s: contact time is up"), line);
+    }
+  notification = g_notification_new (title);
+  g_notification_set_body (notification, visit->site->name);
+  g_notification_set_priority (notification, G_NOTIFICATION_PRIORITY_HIGH);
+  g_notification_set_default_action_and_target (notification, "app.show-visit", "s", visit_id);
+  g_application_send_notification (user_data, key, notification);
+  gdk_display_beep (gdk_display_get_default ());
+}
+
+static void
 preferences_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   TdApplication *self = TD_APPLICATION (user_data);
@@ -77,6 +112,9 @@ td_application_startup (GApplication *application)
 {
   static const GActionEntry actions[] = { { .name = "preferences", .activate = preferences_action },
                                           { .name = "about", .activate = about_action },
+                                          { .name = "show-visit",
+                                            .activate = show_visit_action,
+                                            .parameter_type = "s" },
                                           { .name = "quit", .activate = quit_action } };
   TdApplication *self = TD_APPLICATION (application);
 
@@ -87,6 +125,7 @@ td_application_startup (GApplication *application)
   units_changed_cb (self->settings, "units", self);
   self->look = td_look_new (gdk_display_get_default (), self->settings);
   self->context = td_context_new (td_state_new (self->state_path), self->settings, self->pinned_ms);
+  g_signal_connect_object (self->context, "contact-reached", G_CALLBACK (contact_reached_cb), self, 0);
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   for (gsize i = 0; i < G_N_ELEMENTS (accels); i++)
     gtk_application_set_accels_for_action (GTK_APPLICATION (self), accels[i].action, accels[i].accels);

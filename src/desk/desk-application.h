@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 #define TD_TYPE_APPLICATION (td_application_get_type ())
 /* Command line: `--book FILE`, or FILE. Without one the book used last, else the standard one if there is
  * one, else the start page.
- * Actions: "app.preferences", "app.about", "app.quit". */
+ * Actions: "app.preferences", "app.about", "app.quit", "app.show-visit" (s: its id). */
 G_DECLARE_FINAL_TYPE (TdApplication, td_application, TD, APPLICATION, GtkApplication)
 
 /* @flags: G_APPLICATION_NON_UNIQUE for tests. */

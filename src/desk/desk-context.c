@@ -11,6 +11,7 @@ struct _TdContext
   GSettings *settings;
   TdClock *clock;
   gint64 pinned_ms;
+  GPtrArray *sessions; /* TdSession */
 };
 
 G_DEFINE_FINAL_TYPE (TdContext, td_context, G_TYPE_OBJECT)
@@ -25,6 +26,7 @@ enum
 enum
 {
   SIGNAL_BOOK_CHANGED,
+  SIGNAL_CONTACT_REACHED,
   N_SIGNALS
 };
 
@@ -40,12 +42,66 @@ queue_changed_cb (TdQueue *queue, gpointer user_data)
     g_signal_emit (self, signals[SIGNAL_BOOK_CHANGED], 0);
 }
 
+static void
+contact_reached_cb (TdSession *session, guint circuit, int outlet, TdContext *self)
+{
+  g_signal_emit (self, signals[SIGNAL_CONTACT_REACHED], 0, session, circuit, outlet);
+}
+
+static void
+forget_session (TdContext *self, TdSession *session)
+{
+  g_signal_handlers_disconnect_by_data (session, self);
+  g_ptr_array_remove (self->sessions, session);
+}
+
+static void
+forget_sessions (TdContext *self)
+{
+  while (self->sessions->len > 0)
+    forget_session (self, g_ptr_array_index (self->sessions, self->sessions->len - 1));
+}
+
+static void
+session_changed_cb (TdSession *session, TdContext *self)
+{
+  if (td_session_get_visit (session)->closed)
+    forget_session (self, session);
+}
+
+void
+td_context_keep_session (TdContext *self, TdSession *session)
+{
+  g_return_if_fail (TD_IS_CONTEXT (self) && TD_IS_SESSION (session));
+  if (td_session_get_visit (session)->closed || td_session_get_queue (session) != self->queue
+      || g_ptr_array_find (self->sessions, session, NULL))
+    return;
+  g_ptr_array_add (self->sessions, g_object_ref (session));
+  g_signal_connect_object (session, "contact-reached", G_CALLBACK (contact_reached_cb), self, 0);
+  g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, 0);
+}
+
+TdSession *
+td_context_find_session (TdContext *self, const TdUuid *visit)
+{
+  g_return_val_if_fail (TD_IS_CONTEXT (self) && visit != NULL, NULL);
+  for (guint i = 0; i < self->sessions->len; i++)
+    {
+      TdSession *session = g_ptr_array_index (self->sessions, i);
+
+      if (td_uuid_equal (&td_session_get_visit (session)->id, visit))
+        return session;
+    }
+  return NULL;
+}
+
 /* @queue: (transfer full) (nullable). */
 static void
 take_queue (TdContext *self, TdQueue *queue)
 {
   g_autoptr (TdQueue) old = g_steal_pointer (&self->queue);
 
+  forget_sessions (self);
   self->queue = queue;
   if (queue != NULL)
     {
@@ -72,6 +128,7 @@ td_context_dispose (GObject *object)
 {
   TdContext *self = TD_CONTEXT (object);
 
+  forget_sessions (self);
   g_clear_object (&self->queue);
   g_clear_object (&self->settings);
   G_OBJECT_CLASS (td_context_parent_class)->dispose (object);
@@ -83,6 +140,7 @@ td_context_finalize (GObject *object)
   TdContext *self = TD_CONTEXT (object);
 
   g_clear_pointer (&self->state, td_state_free);
+  g_clear_pointer (&self->sessions, g_ptr_array_unref);
   g_clear_pointer (&self->clock, td_clock_unref);
   G_OBJECT_CLASS (td_context_parent_class)->finalize (object);
 }
@@ -100,11 +158,15 @@ td_context_class_init (TdContextClass *klass)
   g_object_class_install_properties (object_class, N_PROPS, properties);
   signals[SIGNAL_BOOK_CHANGED] = g_signal_new ("book-changed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST,
                                                0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_CONTACT_REACHED]
+    = g_signal_new ("contact-reached", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                    G_TYPE_NONE, 3, TD_TYPE_SESSION, G_TYPE_UINT, G_TYPE_INT);
 }
 
 static void
 td_context_init (TdContext *self)
 {
+  self->sessions = g_ptr_array_new_with_free_func (g_object_unref);
 }
 
 /* A clock of its own for whoever asks: a clock belongs to one thread. */

@@ -2,14 +2,15 @@
  * preferences, the clock on the screen, where the window was. */
 #pragma once
 
-#include "desk-queue.h"
+#include "desk-session.h"
 #include "desk-state.h"
 
 G_BEGIN_DECLS
 
 #define TD_TYPE_CONTEXT (td_context_get_type ())
-/* Property "queue" (TdQueue): the open book, NULL where none is. Signal "book-changed": something was
- * written to it, by whomever. */
+/* Property "queue" (TdQueue): the open book, NULL where none is.
+ * Signals: "book-changed": something was written to it, by whomever; "contact-reached" (TdSession, guint
+ * circuit, int outlet): as TdSession has it, of any session that is kept. */
 G_DECLARE_FINAL_TYPE (TdContext, td_context, TD, CONTEXT, GObject)
 
 /* @state: (transfer full). @settings: of the schema data/tundish.gschema.xml. @pinned_ms: 0, or UTC ms at
@@ -45,6 +46,13 @@ void td_context_run_async (TdContext *self,
                            GCancellable *cancellable,
                            GAsyncReadyCallback callback,
                            gpointer user_data);
+
+/* Sessions of open visits are kept while their book is open, so that their clocks are watched whatever the
+ * window shows, and so that whoever shows the same visit again shares the session.  A session is let go
+ * when its visit is closed. */
+void td_context_keep_session (TdContext *self, TdSession *session);
+/* Returns: (transfer none) (nullable): the session that is kept of that visit. */
+TdSession *td_context_find_session (TdContext *self, const TdUuid *visit);
 
 /* Returns: (transfer full): where a book stands that nobody has named: in the user's data folder, the
  * same as tundishctl's. */

@@ -389,6 +389,7 @@ td_document_view_class_init (TdDocumentViewClass *klass)
   gtk_widget_class_install_action (widget_class, "document.export", NULL, export_action);
   gtk_widget_class_install_action (widget_class, "document.print", NULL, print_action);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_plus, ctrl, "document.zoom-in", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_equal, ctrl, "document.zoom-in", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Add, ctrl, "document.zoom-in", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_minus, ctrl, "document.zoom-out", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Subtract, ctrl, "document.zoom-out", NULL);

@@ -29,6 +29,20 @@ show (TdNotice *self, gboolean failed, const char *what, const char *detail)
   gtk_revealer_set_reveal_child (GTK_REVEALER (self->revealer), TRUE);
 }
 
+/* The focus goes on to the page before what held it is hidden: it must not be lost, nor must a hidden
+ * widget be left behind as somebody's focus child, which GTK 4.8 never lets go. */
+static void
+pass_focus_on (TdNotice *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (focus == NULL || !gtk_widget_is_ancestor (focus, GTK_WIDGET (self)))
+    return;
+  if (!gtk_widget_child_focus (gtk_widget_get_parent (GTK_WIDGET (self)), GTK_DIR_TAB_FORWARD))
+    gtk_root_set_focus (root, NULL);
+}
+
 static void
 dismiss_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -88,6 +102,7 @@ void
 td_notice_clear (TdNotice *self)
 {
   g_return_if_fail (TD_IS_NOTICE (self));
+  pass_focus_on (self);
   gtk_revealer_set_reveal_child (GTK_REVEALER (self->revealer), FALSE);
   gtk_widget_set_visible (GTK_WIDGET (self), FALSE);
 }

@@ -81,6 +81,29 @@ session_changed_cb (TdVisitPage *self)
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SUBTITLE]);
 }
 
+/* @session: (transfer full). */
+static void
+take_session (TdVisitPage *self, TdSession *session)
+{
+  self->session = session;
+  td_context_keep_session (self->context, session);
+  g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
+  td_record_view_set_session (self->record, session);
+  session_changed_cb (self);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SESSION]);
+}
+
+/* Paper or units: the report is laid out anew. */
+static void
+preference_changed_cb (TdVisitPage *self)
+{
+  self->report_stale = TRUE;
+  if (self->session == NULL)
+    return;
+  update_report (self);
+  td_record_view_set_session (self->record, self->session);
+}
+
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
@@ -95,11 +118,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
         td_notice_show_error (self->notice, _ ("The visit could not be read."), error);
       return;
     }
-  self->session = g_steal_pointer (&session);
-  g_signal_connect_object (self->session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
-  td_record_view_set_session (self->record, self->session);
-  session_changed_cb (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SESSION]);
+  take_session (self, g_steal_pointer (&session));
 }
 
 static void
@@ -240,8 +259,14 @@ td_visit_page_new (TdContext *context, const char *visit)
 
   g_return_val_if_fail (TD_IS_CONTEXT (context) && visit != NULL, GTK_WIDGET (self));
   self->context = g_object_ref (context);
+  g_signal_connect_object (td_context_get_settings (context), "changed::paper", G_CALLBACK (preference_changed_cb),
+                           self, G_CONNECT_SWAPPED | G_CONNECT_AFTER);
+  g_signal_connect_object (td_context_get_settings (context), "changed::units", G_CALLBACK (preference_changed_cb),
+                           self, G_CONNECT_SWAPPED | G_CONNECT_AFTER);
   if (!td_uuid_parse (visit, &id, &error))
     td_notice_show_error (self->notice, _ ("The visit could not be read."), error);
+  else if (td_context_find_session (context, &id) != NULL)
+    take_session (self, g_object_ref (td_context_find_session (context, &id)));
   else
     td_session_open_async (td_context_get_queue (context), &id, td_context_get_clock (context),
                            self->cancellable, opened_cb, self);

@@ -12,6 +12,10 @@ typedef struct
   GPtrArray *watched; /* WeakRef * of every widget ever seen */
 } TdDrive;
 
+/* First thing in main(): a home of its own for the whole test program, and GTK. Ends the program, skipped,
+ * where there is no display. */
+void td_drive_init (int *argc, char ***argv);
+
 /* Starts the program with an empty state. @width, @height of the window; @dark: appearance. */
 TdDrive *td_drive_new (int width, int height, gboolean dark);
 /* Closes the window and the program; fails where any widget seen outlives them. */
@@ -30,6 +34,8 @@ void td_drive_until (TdDrive *drive, TdDriveDone done, gpointer data, const char
 void td_drive_settle (TdDrive *drive, guint ms);
 /* Until the window is at @place ("round", "site:ID") and that page has been read. */
 void td_drive_until_place (TdDrive *drive, const char *place);
+/* Until the bar in the window or on the page says something that begins with @text. */
+void td_drive_until_notice (TdDrive *drive, const char *text);
 /* Until a visible label below @root says exactly @text. */
 void td_drive_until_label (TdDrive *drive, GtkWidget *root, const char *text);
 
@@ -49,6 +55,8 @@ void td_drive_click_at (TdDrive *drive, GtkWidget *widget, double x, double y);
 void td_drive_key (TdDrive *drive, const char *accelerator);
 /* Real keys, one for each character (ASCII). */
 void td_drive_type (TdDrive *drive, const char *text);
+/* Empties an entry and types into it. */
+void td_drive_fill (TdDrive *drive, GtkWidget *entry, const char *text);
 /* Activates an action as a button would. @parameter: floating or NULL. */
 void td_drive_act (TdDrive *drive, GtkWidget *widget, const char *action, GVariant *parameter);
 

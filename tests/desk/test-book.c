@@ -1,0 +1,237 @@
+/* Whole books in the window: none open, a new one, an empty one, the demonstration, import, copies; what
+ * goes wrong is a sentence on the page. */
+#include "desk-book-acts.h"
+#include "desk-book.h"
+#include "desk-drive.h"
+#include "store-master.h"
+
+#include <glib/gstdio.h>
+
+static GtkWidget *
+page (TdDrive *drive)
+{
+  return td_window_get_page (drive->window);
+}
+
+static gboolean
+is_setting_up (TdDrive *drive, gpointer data)
+{
+  return td_drive_look (drive, NULL, "company") != NULL;
+}
+
+static GListModel *
+list_files (const char *const *paths)
+{
+  GListStore *store = g_list_store_new (G_TYPE_FILE);
+
+  for (guint i = 0; paths[i] != NULL; i++)
+    {
+      g_autoptr (GFile) file = g_file_new_for_path (paths[i]);
+
+      g_list_store_append (store, file);
+    }
+  return G_LIST_MODEL (store);
+}
+
+static char *
+find_demo (const char *name)
+{
+  return g_test_build_filename (G_TEST_DIST, "../data/demo", name, NULL);
+}
+
+static TdMasters *
+read_masters (const char *path)
+{
+  g_autoptr (TdClock) clock = td_clock_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TdBook) book = td_book_open (path, clock, &error);
+  TdMasters *masters;
+
+  g_assert_no_error (error);
+  masters = td_book_get_masters (book, &error);
+  g_assert_no_error (error);
+  return masters;
+}
+
+/* From nothing to a book with a company and sites, by pointer and keys. */
+static void
+test_new (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "new.tundish");
+  g_autofree char *sheet = find_demo ("kestrel-yard.site.json");
+  g_autoptr (GListModel) files = list_files ((const char *[]) { sheet, NULL });
+  g_autoptr (TdMasters) masters = NULL;
+
+  td_drive_until_place (drive, "start");
+  g_assert_null (td_drive_look (drive, NULL, "recent"));
+  td_window_open_book (drive->window, path, TD_OPEN_NEW_TEST);
+  td_drive_until (drive, is_setting_up, NULL, "the form of an empty book");
+  td_drive_fill (drive, td_drive_find (drive, NULL, "company"), "Weir Lines");
+  td_drive_key (drive, "Tab");
+  td_drive_type (drive, "1 Lock Road");
+  td_drive_fill (drive, td_drive_find (drive, NULL, "technician"), "Ann Other");
+  td_drive_click (drive, td_drive_find (drive, NULL, "keep"));
+  td_drive_until_notice (drive, "Kept.");
+  masters = read_masters (path);
+  g_assert_cmpstr (masters->company, ==, "Weir Lines");
+  g_assert_cmpstr (masters->company_address, ==, "1 Lock Road");
+  g_assert_cmpuint (masters->n_technicians, ==, 1);
+  g_assert_cmpstr (masters->technicians[0].id, ==, "ann-other");
+  td_book_acts_import (GTK_WIDGET (drive->window), files);
+  td_drive_until_notice (drive, "Sites: 1 new, 0 changed, 0 as before.");
+  td_drive_until_label (drive, page (drive), "Kestrel Yard");
+  td_drive_free (drive);
+}
+
+/* "Start a new book" takes the standard place while that is free. */
+static void
+test_standard_place (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_context_make_standard_path ();
+
+  td_drive_until_place (drive, "start");
+  g_assert_false (g_file_test (path, G_FILE_TEST_EXISTS));
+  /* The clock of the test stands still, which an ordinary book refuses, and says so. */
+  td_drive_click (drive, td_drive_find (drive, NULL, "new_book"));
+  td_drive_until_notice (drive, "The book could not be opened.");
+  g_unlink (path);
+  td_drive_free (drive);
+}
+
+static void
+test_demo (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+
+  td_drive_until_place (drive, "start");
+  td_drive_click (drive, td_drive_find (drive, NULL, "open_demo"));
+  td_drive_until_label (drive, NULL, "Two Lanterns Bar");
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.close-book", NULL);
+  td_drive_until_place (drive, "start");
+  /* The second time it is there already, and among those used of late. */
+  td_drive_click (drive, td_drive_look_label (page (drive), "demo.tundish"));
+  td_drive_until_label (drive, NULL, "Two Lanterns Bar");
+  td_drive_free (drive);
+}
+
+static void
+test_import_failures (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+  g_autofree char *bad = td_drive_path (drive, "bad.json");
+  g_autofree char *csv = td_drive_path (drive, "accounts.csv");
+  g_autofree char *good = find_demo ("kestrel-yard.site.json");
+  g_autofree char *missing = td_drive_path (drive, "missing.json");
+  g_autoptr (GListModel) files = list_files ((const char *[]) { bad, csv, good, missing, NULL });
+
+  td_window_open_book (drive->window, path, TD_OPEN_NEW_TEST);
+  td_drive_until (drive, is_setting_up, NULL, "the form of an empty book");
+  g_assert_true (g_file_set_contents (bad, "{\n  \"format\": \"something/1\" }", -1, NULL));
+  g_assert_true (g_file_set_contents (csv, "name,address\nThe Mill,\"1, Weir\"\n", -1, NULL));
+  td_book_acts_import (GTK_WIDGET (drive->window), files);
+  td_drive_until_notice (drive, "Sites: 1 new, 0 changed, 0 as before. Other rows: 1 new, 0 changed, 0 as before.\n"
+                                "bad.json: This is neither a site sheet");
+  td_drive_free (drive);
+}
+
+static void
+test_open_failures (void)
+{
+  static const struct
+  {
+    const char *content; /* NULL: no file */
+    const char *says;
+  } cases[] = {
+    { NULL, "The book could not be opened.\n" },
+    { "", "The book could not be opened.\n" },
+    { "<!DOCTYPE html>", "The book could not be opened.\n" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TdDrive *drive = td_drive_new (1024, 600, FALSE);
+      g_autofree char *path = td_drive_path (drive, "x.tundish");
+
+      if (cases[i].content != NULL)
+        g_assert_true (g_file_set_contents (path, cases[i].content, -1, NULL));
+      td_window_open_book (drive->window, path, TD_OPEN_EXISTING);
+      td_drive_until_notice (drive, cases[i].says);
+      g_assert_cmpstr (td_window_get_place (drive->window), ==, "start");
+      td_drive_click (drive, td_drive_find (drive, NULL, "dismiss"));
+      g_assert_null (td_drive_look (drive, NULL, "dismiss"));
+      td_drive_free (drive);
+    }
+}
+
+/* A book that cannot be opened leaves the one that is open alone. */
+static void
+test_open_beside (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+
+  td_test_book_make (path, 0);
+  td_drive_open (drive, path);
+  td_window_open_book (drive->window, "/nowhere/at/all.tundish", TD_OPEN_EXISTING);
+  td_drive_until_notice (drive, "The book could not be opened.");
+  g_assert_cmpstr (td_queue_get_path (td_context_get_queue (td_window_get_context (drive->window))), ==, path);
+  td_drive_find (drive, NULL, "search");
+  td_drive_free (drive);
+}
+
+static void
+test_copies (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+  g_autofree char *copy = td_drive_path (drive, "copy.tundish");
+  g_autofree char *unwritable = td_drive_path (drive, "no/such/folder/copy.tundish");
+
+  td_test_book_make (path, 0);
+  td_drive_open (drive, path);
+  td_book_acts_back_up (GTK_WIDGET (drive->window), copy);
+  td_drive_until_notice (drive, "The copy is made and verified.");
+  td_book_acts_back_up (GTK_WIDGET (drive->window), unwritable);
+  td_drive_until_notice (drive, "The book was not copied.\n");
+  td_book_acts_restore (GTK_WIDGET (drive->window), path, copy);
+  td_drive_until_place (drive, "round");
+  td_drive_free (drive);
+}
+
+/* Put back over the book that is open: what stood there is kept beside it. */
+static void
+test_restore_over (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+  g_autofree char *copy = td_drive_path (drive, "copy.tundish");
+
+  td_test_book_make (path, 0);
+  td_drive_open (drive, path);
+  td_book_acts_back_up (GTK_WIDGET (drive->window), copy);
+  td_drive_until_notice (drive, "The copy is made and verified.");
+  td_book_acts_restore (GTK_WIDGET (drive->window), copy, path);
+  td_drive_until_notice (drive, "The copy is put back. What stood there before is kept as ");
+  td_drive_until_label (drive, NULL, "Two Lanterns Bar");
+  td_book_acts_restore (GTK_WIDGET (drive->window), "/nowhere.tundish", path);
+  td_drive_until_notice (drive, "The copy was not put back.\n");
+  td_drive_free (drive);
+}
+
+int
+main (int argc, char **argv)
+{
+  td_drive_init (&argc, &argv);
+  g_test_add_func ("/book/new", test_new);
+  g_test_add_func ("/book/standard-place", test_standard_place);
+  g_test_add_func ("/book/demo", test_demo);
+  g_test_add_func ("/book/import-failures", test_import_failures);
+  g_test_add_func ("/book/open-failures", test_open_failures);
+  g_test_add_func ("/book/open-beside", test_open_beside);
+  g_test_add_func ("/book/copies", test_copies);
+  g_test_add_func ("/book/restore-over", test_restore_over);
+  return g_test_run ();
+}
