@@ -1,5 +1,6 @@
 #include "desk-book-acts.h"
 
+#include "demo-book.h"
 #include "desk-choose.h"
 #include "desk-i18n.h"
 #include "desk-import-job.h"
@@ -81,32 +82,46 @@ close_book_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
 /* The demonstration */
 
-static void
-demo_filled_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+/* What a demonstration is made of: where, and when it is. */
+typedef struct
 {
-  g_autoptr (TdWindow) window = user_data;
-  g_autoptr (GError) error = NULL;
+  char *path;
+  gint64 now_ms;
+} Demo;
 
-  if (!td_queue_run_finish (result, NULL, &error))
-    td_window_tell (window, _ ("The demonstration could not be filled."), error);
+static void
+free_demo (gpointer data)
+{
+  Demo *demo = data;
+
+  g_free (demo->path);
+  g_free (demo);
+}
+
+static void
+run_demo (GTask *task, gpointer source, gpointer task_data, GCancellable *cancellable)
+{
+  Demo *demo = task_data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TdBook) book = td_demo_book_create (demo->path, demo->now_ms, 0, &error);
+
+  if (book != NULL)
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, g_steal_pointer (&error));
 }
 
 static void
 demo_made_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  g_autoptr (TdWindow) window = user_data;
+  TdWindow *window = TD_WINDOW (source);
+  Demo *demo = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
-  TdImportJob *job;
 
-  if (!td_context_open_finish (TD_CONTEXT (source), result, &error))
-    {
-      td_window_tell (window, _ ("The demonstration could not be made."), error);
-      return;
-    }
-  job = td_import_job_new ();
-  td_import_job_add_demo (job);
-  td_context_run_async (TD_CONTEXT (source), TD_JOB_WRITE, td_import_job_run, job, td_import_job_free,
-                        td_import_sum_free, NULL, demo_filled_cb, g_object_ref (window));
+  if (g_task_propagate_boolean (G_TASK (result), &error))
+    td_window_open_book (window, demo->path, TD_OPEN_EXISTING);
+  else
+    td_window_tell (window, _ ("The demonstration could not be made."), error);
 }
 
 static void
@@ -114,6 +129,8 @@ open_demo_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TdWindow *window = TD_WINDOW (widget);
   g_autofree char *path = g_build_filename (g_get_user_data_dir (), "tundish", "demo.tundish", NULL);
+  g_autoptr (GTask) task = NULL;
+  Demo *demo;
 
   if (g_file_test (path, G_FILE_TEST_EXISTS))
     {
@@ -121,8 +138,12 @@ open_demo_action (GtkWidget *widget, const char *name, GVariant *parameter)
       return;
     }
   make_folder_of (path);
-  td_context_open_async (td_window_get_context (window), path, TD_OPEN_NEW_TEST, demo_made_cb,
-                         g_object_ref (window));
+  demo = g_new0 (Demo, 1);
+  demo->path = g_steal_pointer (&path);
+  demo->now_ms = td_context_get_now_ms (td_window_get_context (window));
+  task = g_task_new (window, NULL, demo_made_cb, NULL);
+  g_task_set_task_data (task, demo, free_demo);
+  g_task_run_in_thread (task, run_demo);
 }
 
 /* Import */

@@ -6,8 +6,6 @@
 
 #include <string.h>
 
-#define DEMO_FOLDER "/tundish/demo"
-
 typedef struct
 {
   char *name;
@@ -92,22 +90,6 @@ td_import_job_add_file (TdImportJob *job, GFile *file)
   g_return_if_fail (job != NULL && G_IS_FILE (file));
   name = g_file_get_basename (file);
   add_source (job, name)->file = g_object_ref (file);
-}
-
-void
-td_import_job_add_demo (TdImportJob *job)
-{
-  g_auto (GStrv) names = g_resources_enumerate_children (DEMO_FOLDER, G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
-
-  g_return_if_fail (job != NULL);
-  for (guint i = 0; names != NULL && names[i] != NULL; i++)
-    {
-      g_autofree char *path = g_strconcat (DEMO_FOLDER "/", names[i], NULL);
-      g_autoptr (GBytes) bytes = g_resources_lookup_data (path, G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
-
-      if (bytes != NULL)
-        td_import_job_add (job, names[i], bytes);
-    }
 }
 
 static gboolean

@@ -28,8 +28,6 @@ void td_import_job_free (gpointer job);
 void td_import_job_add (TdImportJob *job, const char *name, GBytes *bytes);
 /* @file: read when the job runs, on the book's thread. */
 void td_import_job_add_file (TdImportJob *job, GFile *file);
-/* Adds the invented company and its sites that come with the program. */
-void td_import_job_add_demo (TdImportJob *job);
 
 /* A TdJob. @data: a TdImportJob. Each file is taken in whole or not at all; companies before sites and
  * these before accounts, whatever the order of the files. Answer: a TdImportSum, also where files
