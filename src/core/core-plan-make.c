@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "core-error.h"
+#include "core-plan-certify.h"
 #include "core-plan-check.h"
 #include "core-plan-figures.h"
 #include "core-plan-part.h"
@@ -23,6 +24,7 @@ typedef struct
 {
   const TdSite *site;
   const TdPlanProblem *problem;
+  const TdPlanPins *pins;
   TdPlan *plan;
   guint *rank;    /* by line: by number, then by id */
   GArray *loops;  /* Loop */
@@ -117,6 +119,8 @@ solve_parts (Make *make)
 {
   g_autoptr (GArray) alone = NULL;
   g_autoptr (GPtrArray) parts = td_plan_parts_new (make->problem, &alone);
+  g_autoptr (GPtrArray) solutions
+      = g_ptr_array_new_with_free_func ((GDestroyNotify)td_plan_solution_free);
   gint64 budget = TD_PLAN_BUDGET;
   TdPlan *plan = make->plan;
 
@@ -128,7 +132,8 @@ solve_parts (Make *make)
   for (guint i = 0; i < parts->len; i++)
     {
       const TdPlanPart *part = g_ptr_array_index (parts, i);
-      g_autoptr (TdPlanSolution) solution = td_plan_solve (part, &budget);
+      TdPlanSolution *solution = td_plan_solve (part, &budget);
+      g_ptr_array_add (solutions, solution);
       add_packing (make, part, solution->packing);
       plan->bound_static += solution->bounds[0];
       plan->bound_circuits += solution->bounds[1];
@@ -136,6 +141,8 @@ solve_parts (Make *make)
                       && solution->packing->n_circuits == solution->bounds[1]
                       && solution->packing->reversals == solution->bounds[2];
     }
+  plan->certificate
+      = td_plan_certify (make->site, make->problem, make->pins, alone, parts, solutions);
   for (guint i = 0; i < make->problem->n_fixed; i++)
     add_loop (make, g_memdup2 (make->problem->fixed[i], make->problem->fixed_n[i] * sizeof (guint)),
               make->problem->fixed_n[i]);
@@ -302,7 +309,7 @@ td_plan_make_with (const TdSite *site,
   g_autofree guint *rank = rank_lines (site);
   g_autofree gboolean *held = g_new0 (gboolean, site->n_lines + 1);
   g_autoptr (GArray) loops = g_array_new (FALSE, FALSE, sizeof (Loop));
-  Make make = { site, problem, plan, rank, loops, held };
+  Make make = { site, problem, pins, plan, rank, loops, held };
 
   g_array_set_clear_func (loops, clear_loop);
   solve_parts (&make);

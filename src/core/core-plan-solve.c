@@ -148,8 +148,6 @@ solve_statics (Work *work)
           solution->proofs[0] = TD_PLAN_PROOF_SEARCH;
         }
     }
-  if (solution->bounds[0] < solution->packing->n_statics)
-    solution->proofs[0] = TD_PLAN_PROOF_OPEN;
 }
 
 /* ---- circuits ---- */
@@ -267,8 +265,6 @@ solve_circuits (Work *work)
           solution->proofs[1] = TD_PLAN_PROOF_SEARCH;
         }
     }
-  if (solution->bounds[1] < solution->packing->n_circuits)
-    solution->proofs[1] = TD_PLAN_PROOF_OPEN;
 }
 
 /* ---- reversals ---- */
@@ -314,8 +310,6 @@ solve_reversals (Work *work)
           solution->proofs[2] = TD_PLAN_PROOF_SEARCH;
         }
     }
-  if (solution->bounds[2] < solution->packing->reversals)
-    solution->proofs[2] = TD_PLAN_PROOF_OPEN;
 }
 
 /* ---- the order among equals ---- */

@@ -8,7 +8,6 @@ G_BEGIN_DECLS
 /* How a bound was shown; each can be checked again by other means. */
 typedef enum
 {
-  TD_PLAN_PROOF_OPEN,     /* not shown: the bound is weaker than the plan */
   TD_PLAN_PROOF_BALANCE,  /* balance at towers and coolers alone asks for it */
   TD_PLAN_PROOF_MATCHING, /* greatest matchings of pairs at the towers of one cooler */
   TD_PLAN_PROOF_LOSS,     /* the lines together lose so many times what the pump gives */
