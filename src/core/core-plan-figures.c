@@ -8,25 +8,32 @@
 #define RE_LAMINAR 2000.0
 #define RE_TURBULENT 4000.0
 
+/* What is to be said of several circuits at once. */
+typedef enum
+{
+  SAY_UNKNOWN,
+  SAY_DRIVEN,
+  SAY_UNCERTAIN,
+  SAY_SHUT_OFF,
+  N_SAYINGS
+} Saying;
+
 typedef struct
 {
   TdPlan *plan;
   const TdSite *site;
   const TdLegModel *model;
   GStrvBuilder *warnings;
+  GString *numbers[N_SAYINGS]; /* of the circuits, "1, 2" */
+  double shut_off_kpa;         /* the greatest */
   double contact_s;
 } Figures;
 
-static void warn (Figures *figures, const char *format, ...) G_GNUC_PRINTF (2, 3);
-
 static void
-warn (Figures *figures, const char *format, ...)
+say (Figures *figures, Saying saying, const TdPlanCircuit *circuit)
 {
-  va_list arguments;
-  va_start (arguments, format);
-  g_autofree char *text = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  g_strv_builder_add (figures->warnings, text);
+  GString *numbers = figures->numbers[saying];
+  g_string_append_printf (numbers, "%s%u", numbers->len > 0 ? ", " : "", circuit->number);
 }
 
 static double
@@ -108,22 +115,11 @@ warn_of_lines (Figures *figures, const TdPlanCircuit *circuit, const guint *line
           |= circuit->legs[i].reynolds > RE_LAMINAR && circuit->legs[i].reynolds < RE_TURBULENT;
     }
   if (!known)
-    warn (
-        figures,
-        "Circuit %u: not every tube is known, so flow and pressure cannot be predicted; watch the "
-        "gauge and measure the flow with bucket and watch.",
-        circuit->number);
+    say (figures, SAY_UNKNOWN, circuit);
   if (driven && known)
-    warn (
-        figures,
-        "Circuit %u: the lift of its beer pumps is not counted; with their gas on the flow is greater.",
-        circuit->number);
+    say (figures, SAY_DRIVEN, circuit);
   if (uncertain)
-    warn (
-        figures,
-        "Circuit %u: in some tubes the flow is neither laminar nor turbulent; the predicted flow is "
-        "uncertain by a tenth or more.",
-        circuit->number);
+    say (figures, SAY_UNCERTAIN, circuit);
 }
 
 /* Gauge pressure at the joints between legs, from the bucket round. */
@@ -138,11 +134,11 @@ warn_of_heights (Figures *figures, const TdPlanCircuit *circuit, const guint *li
       head_m -= td_leg_model_get_loss_m (figures->model, lines[i], circuit->flow_l_min);
       if (head_m >= get_height (figures->site, lines[i], tower))
         continue;
-      warn (
-          figures,
+      g_autofree char *text = g_strdup_printf (
           "Circuit %u: at %s, after line %s, the pressure falls below the atmosphere's; joints there "
           "draw air.",
           circuit->number, get_name (figures->site, lines[i], tower), circuit->legs[i].line);
+      g_strv_builder_add (figures->warnings, text);
       return;
     }
 }
@@ -151,12 +147,39 @@ static void
 warn_of_pressure (Figures *figures, const TdPlanCircuit *circuit, double bucket_m, double lowest_m)
 {
   double shut_off_kpa = td_leg_model_get_shut_off_kpa (figures->model, bucket_m, lowest_m);
-  if (shut_off_kpa > figures->site->max_pressure_kpa)
-    warn (
-        figures,
-        "Circuit %u: should the flow be shut off while the pump runs, the pressure rises to %.0f kPa, "
-        "above the limit of %.0f kPa; never close a circuit against the running pump.",
-        circuit->number, shut_off_kpa, figures->site->max_pressure_kpa);
+  if (shut_off_kpa <= figures->site->max_pressure_kpa)
+    return;
+  say (figures, SAY_SHUT_OFF, circuit);
+  figures->shut_off_kpa = fmax (figures->shut_off_kpa, shut_off_kpa);
+}
+
+static char *
+write_warning (const Figures *figures, Saying saying)
+{
+  const char *numbers = figures->numbers[saying]->str;
+  const char *many = strchr (numbers, ',') != NULL ? "s" : "";
+  switch (saying)
+    {
+    case SAY_UNKNOWN:
+      return g_strdup_printf (
+          "Circuit%s %s: not every tube is known, so flow and pressure cannot be predicted; watch the "
+          "gauge and measure the flow with bucket and watch.",
+          many, numbers);
+    case SAY_DRIVEN:
+      return g_strdup_printf (
+          "Circuit%s %s: the lift of beer pumps is not counted; with their gas on the flow is greater.",
+          many, numbers);
+    case SAY_UNCERTAIN:
+      return g_strdup_printf (
+          "Circuit%s %s: in some tubes the flow is neither laminar nor turbulent; "
+          "the predicted flow is uncertain by a tenth or more.",
+          many, numbers);
+    default:
+      return g_strdup_printf (
+          "Circuit%s %s: should the flow be shut off while the pump runs, the pressure rises to %.0f "
+          "kPa, above the limit of %.0f kPa; never close a circuit against the running pump.",
+          many, numbers, figures->shut_off_kpa, figures->site->max_pressure_kpa);
+    }
 }
 
 /* ---- circuits ---- */
@@ -224,12 +247,26 @@ td_plan_fill_figures (TdPlan *plan,
   g_autoptr (TdSettings) standard = settings == NULL ? td_settings_new () : NULL;
   g_autoptr (GStrvBuilder) warnings = g_strv_builder_new ();
   const TdSettings *use = settings != NULL ? settings : standard;
-  Figures figures = { plan, site, model, warnings,
+  Figures figures = { plan,
+                      site,
+                      model,
+                      warnings,
+                      { NULL },
+                      0.0,
                       (double)td_settings_get (use, TD_SETTING_CONTACT_CIRCULATING) };
 
+  for (Saying saying = 0; saying < N_SAYINGS; saying++)
+    figures.numbers[saying] = g_string_new (NULL);
   for (guint i = 0; i < plan->n_circuits; i++)
     fill_circuit (&figures, &plan->circuits[i]);
   plan->solution_l = count_solution_l (&figures, (double)td_settings_get (use, TD_SETTING_BUCKET));
+  for (Saying saying = 0; saying < N_SAYINGS; saying++)
+    {
+      g_autofree char *text = write_warning (&figures, saying);
+      if (figures.numbers[saying]->len > 0)
+        g_strv_builder_add (warnings, text);
+      g_string_free (figures.numbers[saying], TRUE);
+    }
   g_strv_builder_addv (warnings, (const char **)plan->warnings);
   g_strfreev (plan->warnings);
   plan->warnings = g_strv_builder_end (warnings);

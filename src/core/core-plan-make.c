@@ -9,6 +9,7 @@
 #include "core-plan-part.h"
 #include "core-plan-route.h"
 #include "core-plan-solve.h"
+#include "core-plan-time.h"
 
 /* A circuit on its way into the plan. */
 typedef struct
@@ -317,5 +318,7 @@ td_plan_make_with (const TdSite *site,
   write_statics (&make);
   td_plan_fill_figures (plan, site, model, settings);
   write_gap (plan);
+  g_autoptr (TdPlanTime) time = td_plan_time_new (site, plan, settings, 1);
+  plan->minutes = (double)time->total_s / 60.0;
   return g_steal_pointer (&plan);
 }
