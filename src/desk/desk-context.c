@@ -99,7 +99,7 @@ td_context_find_session (TdContext *self, const TdUuid *visit)
 static void
 take_queue (TdContext *self, TdQueue *queue)
 {
-  g_autoptr (TdQueue) old = g_steal_pointer (&self->queue);
+  g_autoptr (TdQueue) old G_GNUC_UNUSED = g_steal_pointer (&self->queue);
 
   forget_sessions (self);
   self->queue = queue;

@@ -523,7 +523,7 @@ td_session_ask_guard (TdSession *self, TdKind kind, int circuit, const guint *ou
 TdDraft *
 td_session_draft (TdSession *self, TdKind kind, TdJson *body)
 {
-  g_autoptr (TdJson) owned = body;
+  g_autoptr (TdJson) owned G_GNUC_UNUSED = body;
   TdMoment moment;
 
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
@@ -536,7 +536,7 @@ TdDraft *
 td_session_draft_correction (TdSession *self, guint of, TdJson *set, const char *why)
 {
   g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
-  g_autoptr (TdJson) owned = set;
+  g_autoptr (TdJson) owned G_GNUC_UNUSED = set;
 
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
   g_return_val_if_fail (of >= 1 && why != NULL, NULL);

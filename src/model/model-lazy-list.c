@@ -279,7 +279,7 @@ td_lazy_request_free (TdLazyRequest *request)
 void
 td_lazy_list_answer (TdLazyList *self, TdLazyRequest *request, GPtrArray *values)
 {
-  g_autofree TdLazyRequest *owned = request;
+  g_autofree TdLazyRequest *owned G_GNUC_UNUSED = request;
   Page *page;
 
   g_return_if_fail (TD_IS_LAZY_LIST (self) && request != NULL);

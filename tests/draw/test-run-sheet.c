@@ -139,7 +139,7 @@ test_plan (void)
 static void
 test_foreign_plan (void)
 {
-  g_autoptr (GError) error = NULL;
+  g_autoptr (GError) error G_GNUC_UNUSED = NULL;
   g_autoptr (TdSite) site = make_site ();
   g_autoptr (TdPlan) plan = make_plan ();
   g_autoptr (TdRunSheet) sheet = NULL;
