@@ -9,6 +9,8 @@
 #define ZOOM_MIN 0.5
 #define ZOOM_MAX 4.0
 #define ZOOM_STEP 1.25
+/* A page that is fitted to a wide window grows no larger than this: easily read at arm's length. */
+#define FIT_MAX 1.7
 /* Margin around a page, pixels, on both sides together. */
 #define MARGIN_PX 32
 
@@ -56,7 +58,7 @@ get_scale (TdDocumentView *self)
   if (self->zoom > 0 || self->pages == NULL)
     return MAX (self->zoom, ZOOM_MIN);
   paper = td_pages_get_paper (self->pages);
-  return CLAMP ((width - MARGIN_PX) / paper->width, ZOOM_MIN, ZOOM_MAX);
+  return CLAMP ((width - MARGIN_PX) / paper->width, ZOOM_MIN, FIT_MAX);
 }
 
 /* Only pages in sight, and one above and below, are painted and kept as pictures. */

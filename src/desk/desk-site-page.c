@@ -348,6 +348,9 @@ td_site_page_init (TdSitePage *self)
   self->chosen = -1;
   self->round = g_object_new (TD_TYPE_ROUND_ITEM, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
+  /* The list inside is what a screen reader comes to; it does not take the column view's name. */
+  gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_last_child (GTK_WIDGET (self->line_view))),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Lines of the site"), -1);
 }
 
 GtkWidget *

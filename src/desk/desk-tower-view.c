@@ -10,10 +10,12 @@
 /* Size of the picture on the screen, pixels to a millimetre of the scene: as large as the room allows. At
  * the largest a faucet's number is larger than the window's text, at the smallest it can still be read at
  * arm's length; the signs are explained where there is room for that at a comfortable size. */
-#define PX_PER_MM_MAX 6.0
+#define PX_PER_MM_MAX 8.0
 #define PX_PER_MM_COMFORT 4.0
 #define PX_PER_MM_MIN 3.4
 #define PX_PER_MM_STEP 0.2
+/* Left free around the picture, whose outermost edges are drawn on its very limits, pixels. */
+#define MARGIN_PX 3
 /* How far beside a thing a finger still hits it, pixels: half of a target of 44. */
 #define SLOP_PX 22.0
 /* The narrowest picture worth looking at, pixels. */
@@ -50,7 +52,7 @@ static guint signals[N_SIGNALS];
 static TdScene *
 make_scene (TdTowerView *self, int width, double scale, gboolean legend)
 {
-  TdSceneOptions options = { .width_mm = width / scale, .legend = legend };
+  TdSceneOptions options = { .width_mm = (width - 2 * MARGIN_PX) / scale, .legend = legend };
 
   return td_scene_new (self->sheet, &options);
 }
@@ -68,7 +70,7 @@ fit_scene (TdTowerView *self, int width, int height, double *scale_out)
         g_clear_pointer (&scene, td_scene_free);
         scene = make_scene (self, width, scale, legend);
         *scale_out = scale;
-        if (scene->height * scale <= height)
+        if (scene->height * scale + 2 * MARGIN_PX <= height)
           return scene;
       }
   return scene;
@@ -122,6 +124,7 @@ td_tower_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   graphene_rect_init (&bounds, 0, 0, (float) gtk_widget_get_width (widget),
                       (float) gtk_widget_get_height (widget));
   cr = gtk_snapshot_append_cairo (snapshot, &bounds);
+  cairo_translate (cr, MARGIN_PX, MARGIN_PX);
   cairo_scale (cr, self->scale, self->scale);
   td_scene_paint (scene, cr, &options);
   cairo_destroy (cr);
@@ -149,7 +152,7 @@ td_tower_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_si
   {
     g_autoptr (TdScene) scene = make_scene (self, for_size, PX_PER_MM_MIN, FALSE);
 
-    *minimum = *natural = (int) ceil (scene->height * PX_PER_MM_MIN);
+    *minimum = *natural = (int) ceil (scene->height * PX_PER_MM_MIN) + 2 * MARGIN_PX;
   }
 }
 
@@ -174,7 +177,8 @@ released_cb (GtkGestureClick *gesture, int n_press, double x, double y, gpointer
   if (scene == NULL)
     return;
   gtk_widget_grab_focus (GTK_WIDGET (self));
-  hit = td_scene_hit (scene, x / self->scale, y / self->scale, SLOP_PX / self->scale);
+  hit = td_scene_hit (scene, (x - MARGIN_PX) / self->scale, (y - MARGIN_PX) / self->scale,
+                      SLOP_PX / self->scale);
   if (hit.kind == TD_HIT_NOTHING)
     return;
   if (hit.kind == TD_HIT_OUTLET || hit.kind == TD_HIT_BEER_PUMP)
@@ -344,7 +348,8 @@ td_tower_view_locate (TdTowerView *self, int outlet, graphene_rect_t *rect_out)
 
       if (item->kind != TD_ITEM_FAUCET || item->outlet != outlet)
         continue;
-      graphene_rect_init (rect_out, (float) (item->box.x * self->scale), (float) (item->box.y * self->scale),
+      graphene_rect_init (rect_out, (float) (item->box.x * self->scale) + MARGIN_PX,
+                          (float) (item->box.y * self->scale) + MARGIN_PX,
                           (float) (item->box.width * self->scale), (float) (item->box.height * self->scale));
       return TRUE;
     }

@@ -1,0 +1,151 @@
+#include "desk-tour.h"
+
+#include "desk-book.h"
+#include "desk-document-view.h"
+#include "desk-preferences.h"
+
+#define CLOSED_VISIT "019eced0-a200-7001-9b01-54554e444001"
+#define OPEN_VISIT "019ed40f-b620-7002-9b02-54554e444002"
+/* The second visit is left open before its last entries, so that stops stand. */
+#define KEPT_OPEN 12
+
+typedef struct
+{
+  TdDrive *drive;
+  TdTourStop stop;
+  gpointer data;
+} Tour;
+
+static void
+look (Tour *tour, const char *name)
+{
+  /* Until scrollbars have faded in and the focus ring is where it stays. */
+  td_drive_settle (tour->drive, 150);
+  tour->stop (tour->drive, name, GTK_WIDGET (tour->drive->window), tour->data);
+}
+
+static GtkWidget *
+page (Tour *tour)
+{
+  return td_window_get_page (tour->drive->window);
+}
+
+static void
+go_to_site (Tour *tour, const char *site)
+{
+  g_autofree char *place = g_strconcat ("site:", site, NULL);
+
+  td_drive_act (tour->drive, GTK_WIDGET (tour->drive->window), "win.show-site", g_variant_new_string (site));
+  td_drive_until_place (tour->drive, place);
+}
+
+static void
+go_to_visit (Tour *tour, const char *visit)
+{
+  g_autofree char *place = g_strconcat ("visit:", visit, NULL);
+
+  td_drive_act (tour->drive, GTK_WIDGET (tour->drive->window), "win.show-visit", g_variant_new_string (visit));
+  td_drive_until_place (tour->drive, place);
+}
+
+static gboolean
+has_company_form (TdDrive *drive, gpointer data)
+{
+  return td_drive_look (drive, NULL, "company") != NULL;
+}
+
+static void
+tour_books (Tour *tour)
+{
+  g_autofree char *empty = td_drive_path (tour->drive, "empty.tundish");
+
+  td_drive_until_place (tour->drive, "start");
+  look (tour, "start");
+  td_window_open_book (tour->drive->window, "/nowhere/b.tundish", TD_OPEN_EXISTING);
+  td_drive_until_notice (tour->drive, "The book could not be opened.");
+  look (tour, "start-error");
+  td_window_open_book (tour->drive->window, empty, TD_OPEN_NEW_TEST);
+  td_drive_until (tour->drive, has_company_form, NULL, "the form of an empty book");
+  look (tour, "empty-book");
+}
+
+static void
+tour_sites (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+
+  look (tour, "round");
+  td_drive_fill (drive, td_drive_find (drive, NULL, "search"), "zzz");
+  td_drive_until_label (drive, NULL, "0 sites");
+  look (tour, "round-nothing");
+  td_drive_key (drive, "Escape");
+  td_drive_until_label (drive, NULL, "7 sites");
+  go_to_site (tour, "two-lanterns-bar");
+  g_object_set (page (tour), "chosen", 3, NULL);
+  look (tour, "site");
+  td_drive_act (drive, page (tour), "site.show", g_variant_new_string ("visits"));
+  look (tour, "site-visits");
+  td_drive_act (drive, page (tour), "site.begin", NULL);
+  look (tour, "begin");
+  go_to_site (tour, "gravel-pier-hall");
+  look (tour, "site-large");
+}
+
+static gboolean
+report_is_fitted (TdDrive *drive, gpointer data)
+{
+  GtkWidget *papers = td_drive_look (drive, NULL, "papers");
+  GtkWidget *first = papers != NULL ? gtk_widget_get_first_child (papers) : NULL;
+
+  return first != NULL && gtk_widget_get_width (first) > 900;
+}
+
+static void
+tour_visits (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+
+  go_to_visit (tour, CLOSED_VISIT);
+  td_drive_act (drive, page (tour), "visit.show", g_variant_new_string ("record"));
+  look (tour, "record");
+  td_drive_act (drive, page (tour), "visit.show", g_variant_new_string ("report"));
+  td_drive_until (drive, report_is_fitted, NULL, "the report");
+  look (tour, "report");
+  go_to_visit (tour, OPEN_VISIT);
+  td_drive_act (drive, page (tour), "visit.show", g_variant_new_string ("record"));
+  look (tour, "record-open");
+}
+
+static gboolean
+is_drawn (TdDrive *drive, gpointer data)
+{
+  return gtk_widget_get_mapped (data) && gtk_widget_get_width (data) > 0;
+}
+
+static void
+tour_preferences (Tour *tour)
+{
+  GSettings *settings = td_context_get_settings (td_window_get_context (tour->drive->window));
+  GtkWidget *preferences = td_preferences_new (settings);
+
+  gtk_window_set_transient_for (GTK_WINDOW (preferences), GTK_WINDOW (tour->drive->window));
+  gtk_window_present (GTK_WINDOW (preferences));
+  td_drive_until (tour->drive, is_drawn, preferences, "the preferences");
+  td_drive_settle (tour->drive, 150);
+  tour->stop (tour->drive, "preferences", preferences, tour->data);
+  gtk_window_destroy (GTK_WINDOW (preferences));
+}
+
+void
+td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
+{
+  Tour tour = { drive, stop, data };
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+
+  tour_books (&tour);
+  td_test_book_make (path, KEPT_OPEN);
+  td_drive_open (drive, path);
+  tour_sites (&tour);
+  tour_visits (&tour);
+  tour_preferences (&tour);
+}
