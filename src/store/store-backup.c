@@ -37,10 +37,9 @@ td_backup_fill (sqlite3 *from, const char *path, const char *temporary, GError *
   int rc = sqlite3_open_v2 (temporary, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, NULL);
   gboolean ok = rc == SQLITE_OK ? td_connect_set_up (to, temporary, error)
                                 : td_error_set_sqlite (error, to, rc, temporary);
-  /* Without a write-ahead log the copy is one file that can be read from a place that cannot be written;
-   * td_book_open() gives it one again. */
-  ok = ok && td_backup_copy (from, to, path, error) &&
-       td_connect_run (to, temporary, "PRAGMA journal_mode = DELETE", error) && td_backup_verify (to, temporary, error);
+  /* One file without a write-ahead log: it can be renamed, and read from a place that cannot be written. */
+  ok = ok && td_backup_copy (from, to, path, error) && td_connect_settle (to, temporary, error) &&
+       td_backup_verify (to, temporary, error);
   if (sqlite3_close (to) != SQLITE_OK)
     g_assert_not_reached ();
   return ok;

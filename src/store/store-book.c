@@ -99,7 +99,9 @@ fill_new (TdBook *book, gboolean test, GError **error)
   return td_statement_run (row, error) && td_statement_run (company, error);
 }
 
-/* Fills the empty file at @temporary; it is closed, and so whole, afterwards. */
+/* Fills the empty file at @temporary; it is closed, and so whole, afterwards.  Without a write-ahead log:
+ * all of it must stand in the one file that is then given its name, and what tells it from another
+ * program's must be there before SQLite reads anything. */
 static gboolean
 build (const char *temporary, gboolean test, TdClock *clock, GError **error)
 {
@@ -115,10 +117,7 @@ build (const char *temporary, gboolean test, TdClock *clock, GError **error)
   g_auto (GStrv) scripts = td_migrate_get_all ();
   gboolean ok = td_connect_set_up (db, temporary, error) &&
                 td_connect_run (db, temporary, mark, error) &&
-                td_migrate_run (db, temporary, (const char *const *) scripts, error) &&
-                /* Only now the write-ahead log: the marks above stand in the file itself, where they are
-                 * looked for before SQLite may touch a file. */
-                td_connect_run (db, temporary, "PRAGMA journal_mode = WAL", error);
+                td_migrate_run (db, temporary, (const char *const *) scripts, error);
   g_autoptr (TdBook) book = wrap (db, temporary, clock);
   ok = ok && td_book_begin (book, error);
   if (ok && !fill_new (book, test, error))

@@ -18,6 +18,7 @@ void td_checking_fail (TdChecking *checking, const char *format, ...) G_GNUC_PRI
 /* Each counts what it looks at and fails @checking where something is wanting; FALSE with an error where
  * it could not look. Within a read. */
 gboolean td_check_sqlite (TdBook *book, TdChecking *checking, GError **error);
+gboolean td_check_schema (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_references (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_sheets (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_attachments (TdBook *book, TdChecking *checking, GError **error);

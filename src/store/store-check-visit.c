@@ -52,6 +52,8 @@ check_arrival (const TdVisitState *state, const char *id, TdChecking *checking)
     td_checking_fail (checking, "visit %s does not begin with an arrival", id);
   if (g_strcmp0 (get_text (arrival->body, "site"), state->site_id) != 0)
     td_checking_fail (checking, "visit %s stands at another site than its arrival says", id);
+  if (!td_uuid_equal (&arrival->envelope.device, &state->device))
+    td_checking_fail (checking, "visit %s was begun on another device than its arrival says", id);
   if (amends != NULL)
     td_uuid_parse (amends, &amended, NULL);
   if (!td_uuid_equal (&amended, &state->amends_id))

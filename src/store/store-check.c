@@ -10,6 +10,7 @@ typedef struct
 
 static const Check checks[] = {
   { "sqlite", td_check_sqlite },
+  { "schema", td_check_schema },
   { "references", td_check_references },
   { "sheets", td_check_sheets },
   { "attachments", td_check_attachments },

@@ -10,7 +10,7 @@ G_BEGIN_DECLS
  * a sentence; NULL where all hold. */
 typedef void (*TdCheckFunc) (const char *kind, guint count, const char *failure, gpointer user_data);
 
-/* SQLite's own checks; sheets and attachments against their hashes; each journal numbered, canonical,
+/* SQLite's own checks; tables and freezes as the migrations make them; sheets and attachments against their hashes; each journal numbered, canonical,
  * unchanged since it was written, and foldable; projections rebuilt and compared; seals recomputed and
  * their chain walked for each device; report numbers without a gap.  Writes nothing.
  * @func: (nullable). Goes through all kinds even after a failure.

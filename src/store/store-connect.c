@@ -118,6 +118,17 @@ td_connect_ask (sqlite3 *db, const char *path, const char *sql, gint64 *value_ou
 }
 
 gboolean
+td_connect_settle (sqlite3 *db, const char *path, GError **error)
+{
+  gint64 settled = 0;
+  /* SQLite answers with the mode that holds now, which is the old one where it could not change. */
+  if (!td_connect_run (db, path, "PRAGMA journal_mode = DELETE", error) ||
+      !td_connect_ask (db, path, "SELECT journal_mode = 'delete' FROM pragma_journal_mode", &settled, error))
+    return FALSE;
+  return settled || td_error_set_sqlite (error, NULL, SQLITE_BUSY, path);
+}
+
+gboolean
 td_connect_set_up (sqlite3 *db, const char *path, GError **error)
 {
   g_assert (db != NULL);

@@ -37,6 +37,8 @@ static const Meaning meanings[] = {
     "; nothing of this was kept and all that was confirmed before is safe; make room and do it again" },
   { SQLITE_CORRUPT, TD_BOOK_ERROR_DAMAGED, "", damaged_text },
   { SQLITE_NOTADB, TD_BOOK_ERROR_DAMAGED, "", damaged_text },
+  /* Every statement was tried on a sound book: a column or function that is not there is a spoiled schema. */
+  { SQLITE_ERROR, TD_BOOK_ERROR_DAMAGED, "", damaged_text },
   { SQLITE_CONSTRAINT, TD_BOOK_ERROR_REFUSED, "The record in ",
     "may not be changed in this way; nothing of this was kept" },
   { SQLITE_CANTOPEN, TD_BOOK_ERROR_IO, "",
@@ -46,6 +48,28 @@ static const Meaning meanings[] = {
     "do it again" }
 };
 
+static gboolean
+means_full (int system)
+{
+  return system == ENOSPC || system == EFBIG || system == EDQUOT;
+}
+
+/* What the system said to the last failed access to the book's file or its log. */
+static gboolean
+is_full (sqlite3 *db)
+{
+  int system = 0;
+  sqlite3_file *log = NULL;
+  sqlite3_file_control (db, "main", SQLITE_FCNTL_LAST_ERRNO, &system);
+  if (means_full (system))
+    return TRUE;
+  sqlite3_file_control (db, "main", SQLITE_FCNTL_JOURNAL_POINTER, &log);
+  if (log == NULL || log->pMethods == NULL)
+    return FALSE;
+  log->pMethods->xFileControl (log, SQLITE_FCNTL_LAST_ERRNO, &system);
+  return means_full (system);
+}
+
 /* The system's word can be more exact than SQLite's: a quota or a limit on the size of files is a lack
  * of room, though SQLite calls it a failed write. */
 static int
@@ -53,7 +77,7 @@ refine (sqlite3 *db, int rc)
 {
   int primary = rc & 0xff;
   int system = db != NULL ? sqlite3_system_errno (db) : 0;
-  if (primary == SQLITE_IOERR && (system == ENOSPC || system == EFBIG || system == EDQUOT))
+  if (primary == SQLITE_IOERR && db != NULL && is_full (db))
     return SQLITE_FULL;
   if ((primary == SQLITE_IOERR || primary == SQLITE_CANTOPEN) &&
       (system == EACCES || system == EROFS || system == EPERM))
@@ -66,8 +90,8 @@ td_error_set_sqlite (GError **error, sqlite3 *db, int rc, const char *path)
 {
   g_assert (rc != SQLITE_OK && rc != SQLITE_ROW && rc != SQLITE_DONE);
   g_assert (path != NULL);
-  /* A misuse or an SQL mistake is a fault of this program, never of the book. */
-  if ((rc & 0xff) == SQLITE_MISUSE || (rc & 0xff) == SQLITE_RANGE || (rc & 0xff) == SQLITE_ERROR)
+  /* A misuse is a fault of this program, never of the book. */
+  if ((rc & 0xff) == SQLITE_MISUSE || (rc & 0xff) == SQLITE_RANGE)
     g_warning ("SQLite: %s", db != NULL ? sqlite3_errmsg (db) : sqlite3_errstr (rc));
   int meant = refine (db, rc);
   const Meaning *meaning = meanings;

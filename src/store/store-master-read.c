@@ -18,10 +18,10 @@ read_company (TdBook *book, TdMasters *masters, GError **error)
   TdStep step = td_statement_ask (row, error);
   if (step == TD_STEP_ROW)
     {
-      masters->company = td_statement_dup_text (row, 3);
-      masters->company_address = td_statement_dup_text (row, 4);
-      masters->company_phone = td_statement_dup_text (row, 5);
-      masters->emergency_phone = td_statement_dup_text (row, 6);
+      masters->company = td_statement_dup_text_or_null (row, 3);
+      masters->company_address = td_statement_dup_text_or_null (row, 4);
+      masters->company_phone = td_statement_dup_text_or_null (row, 5);
+      masters->emergency_phone = td_statement_dup_text_or_null (row, 6);
     }
   return step != TD_STEP_FAILED;
 }
@@ -43,7 +43,7 @@ read_products (TdBook *book, TdMasters *masters, GError **error)
                             .percent_milli = td_statement_get_integer (row, 4),
                             .density_kg_m3 = td_statement_get_integer (row, 5),
                             .target_percent_milli = td_statement_get_integer (row, 7),
-                            .caution = td_statement_dup_text (row, 8) };
+                            .caution = td_statement_dup_text_or_null (row, 8) };
       td_basis_from_text (td_statement_get_text (row, 6), &product.basis);
       g_array_append_val (products, product);
     }
@@ -87,7 +87,7 @@ read_technicians (TdBook *book, TdMasters *masters, GError **error)
     {
       TdTechnician technician = { .id = td_statement_dup_text (row, 0),
                                   .name = td_statement_dup_text (row, 1),
-                                  .certificate = td_statement_dup_text (row, 2),
+                                  .certificate = td_statement_dup_text_or_null (row, 2),
                                   .certificate_expiry = read_date (row, 3) };
       g_array_append_val (technicians, technician);
     }

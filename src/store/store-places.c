@@ -33,7 +33,7 @@ td_book_list_sites (TdBook *book, GError **error)
       row->name = td_statement_dup_text (list, 1);
       row->account = td_statement_dup_text (list, 2);
       row->account_id = td_statement_dup_text (list, 3);
-      row->address = td_statement_dup_text (list, 4);
+      row->address = td_statement_dup_text_or_null (list, 4);
       row->zone = td_statement_dup_text (list, 5);
       row->lines = td_statement_get_integer (list, 6);
       row->rev = td_statement_get_integer (list, 7);
@@ -86,11 +86,11 @@ td_book_list_accounts (TdBook *book, GError **error)
       TdAccountRow *row = g_new0 (TdAccountRow, 1);
       row->id = td_statement_dup_text (list, 0);
       row->name = td_statement_dup_text (list, 1);
-      row->address = td_statement_dup_text (list, 2);
-      row->contact = td_statement_dup_text (list, 3);
-      row->email = td_statement_dup_text (list, 4);
-      row->phone = td_statement_dup_text (list, 5);
-      row->note = td_statement_dup_text (list, 6);
+      row->address = td_statement_dup_text_or_null (list, 2);
+      row->contact = td_statement_dup_text_or_null (list, 3);
+      row->email = td_statement_dup_text_or_null (list, 4);
+      row->phone = td_statement_dup_text_or_null (list, 5);
+      row->note = td_statement_dup_text_or_null (list, 6);
       row->sites = td_statement_get_integer (list, 7);
       g_ptr_array_add (rows, row);
     }

@@ -48,6 +48,9 @@ gboolean td_connect_reading (const char *path, sqlite3 **db_out, int *version_ou
 gboolean td_connect_set_up (sqlite3 *db, const char *path, GError **error);
 /* Runs SQL that gives no rows. */
 gboolean td_connect_run (sqlite3 *db, const char *path, const char *sql, GError **error);
+/* Puts everything into the one file, without a write-ahead log; td_book_open() begins one again. Fails
+ * with TD_BOOK_ERROR_LOCKED while another connection is open. */
+gboolean td_connect_settle (sqlite3 *db, const char *path, GError **error);
 /* The first column of the first row as a number. */
 gboolean td_connect_ask (sqlite3 *db, const char *path, const char *sql, gint64 *value_out, GError **error);
 

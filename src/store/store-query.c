@@ -35,7 +35,7 @@ read_row (TdStatement *statement)
 {
   TdVisitRow *row = g_atomic_rc_box_new0 (TdVisitRow);
   row->id = td_statement_get_uuid (statement, 0);
-  row->number = td_statement_dup_text (statement, 1);
+  row->number = td_statement_dup_text_or_null (statement, 1);
   row->account = td_statement_dup_text (statement, 2);
   row->account_id = td_statement_dup_text (statement, 3);
   row->site = td_statement_dup_text (statement, 4);

@@ -21,6 +21,26 @@ migrate (const char *temporary, GError **error)
   return ok;
 }
 
+/* A last look at what is in it, as a book of a new device. */
+static gboolean
+renew (const char *temporary, TdClock *clock, GError **error)
+{
+  g_autoptr (TdBook) book = td_book_open (temporary, clock, error);
+  return book != NULL && td_book_check (book, NULL, NULL, error) && td_book_renew_device (book, error);
+}
+
+static gboolean
+settle (const char *temporary, GError **error)
+{
+  sqlite3 *db = NULL;
+  int version = 0;
+  if (!td_connect (temporary, &db, &version, error))
+    return FALSE;
+  gboolean ok = td_connect_settle (db, temporary, error);
+  sqlite3_close (db);
+  return ok;
+}
+
 /* Fills @temporary with the copy as a book of a new device, and verifies everything in it. */
 static gboolean
 prepare (const char *copy_path, const char *temporary, TdClock *clock, GError **error)
@@ -31,10 +51,7 @@ prepare (const char *copy_path, const char *temporary, TdClock *clock, GError **
     return FALSE;
   gboolean filled = td_backup_fill (from, copy_path, temporary, error);
   sqlite3_close (from);
-  if (!filled || !migrate (temporary, error))
-    return FALSE;
-  g_autoptr (TdBook) book = td_book_open (temporary, clock, error);
-  return book != NULL && td_book_check (book, NULL, NULL, error) && td_book_renew_device (book, error);
+  return filled && migrate (temporary, error) && renew (temporary, clock, error) && settle (temporary, error);
 }
 
 /* Takes the book for this connection alone: while another program has it open, what that one writes

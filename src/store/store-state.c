@@ -26,7 +26,7 @@ td_visit_state_free (TdVisitState *state)
 char *
 td_report_number_make (const char *prefix, gint64 number)
 {
-  g_return_val_if_fail (prefix != NULL && number >= 1, NULL);
+  g_return_val_if_fail (prefix != NULL, NULL);
   return g_strdup_printf ("%s-%05" G_GINT64_FORMAT, prefix, number);
 }
 
@@ -162,6 +162,7 @@ read_row (TdStatement *row, TdVisitState *state)
     state->number = td_report_number_make (td_statement_get_text (row, 7), td_statement_get_integer (row, 6));
   state->previous_seal = td_statement_get_hash (row, 8);
   state->seal = td_statement_get_hash (row, 9);
+  state->device = td_statement_get_uuid (row, 10);
 }
 
 gboolean

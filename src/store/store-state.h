@@ -12,6 +12,7 @@ typedef struct
 {
   gint64 key; /* of the visit's row */
   TdUuid id;
+  TdUuid device; /* where it was begun; nil for one that is just being begun */
   gint64 site_key;
   char *site_id;
   char *sheet_sha256;

@@ -10,6 +10,7 @@ struct _TdStatement
   sqlite3_stmt *stmt;
   TdSql sql;
   gboolean in_use;
+  GPtrArray *mended; /* texts of the present row that were not UTF-8 */
 };
 
 static const TdSqlInfo infos[] = {
@@ -44,6 +45,7 @@ td_statement_get (TdBook *book, TdSql sql, GError **error)
       statement->book = book;
       statement->stmt = stmt;
       statement->sql = sql;
+      statement->mended = g_ptr_array_new_with_free_func (g_free);
       book->statements[sql] = statement;
     }
   if (statement->in_use)
@@ -136,6 +138,7 @@ TdStep
 td_statement_step (TdStatement *statement, GError **error)
 {
   g_assert (statement != NULL && statement->in_use);
+  g_ptr_array_set_size (statement->mended, 0);
   int rc = sqlite3_step (statement->stmt);
   if (rc == SQLITE_ROW)
     return TD_STEP_ROW;
@@ -186,13 +189,25 @@ const char *
 td_statement_get_text (TdStatement *statement, int column)
 {
   g_assert (column < sqlite3_column_count (statement->stmt));
-  return (const char *) sqlite3_column_text (statement->stmt, column);
+  const char *text = (const char *) sqlite3_column_text (statement->stmt, column);
+  if (text == NULL || g_utf8_validate (text, -1, NULL))
+    return text != NULL ? text : "";
+  /* SQLite takes any bytes for text.  In a damaged book they must do no more harm than to differ from
+   * what their hash is made over. */
+  g_ptr_array_add (statement->mended, g_utf8_make_valid (text, -1));
+  return g_ptr_array_index (statement->mended, statement->mended->len - 1);
 }
 
 char *
 td_statement_dup_text (TdStatement *statement, int column)
 {
   return g_strdup (td_statement_get_text (statement, column));
+}
+
+char *
+td_statement_dup_text_or_null (TdStatement *statement, int column)
+{
+  return td_statement_is_null (statement, column) ? NULL : td_statement_dup_text (statement, column);
 }
 
 const void *
@@ -243,6 +258,7 @@ td_statements_finalize (TdBook *book)
         continue;
       g_assert (!book->statements[i]->in_use);
       sqlite3_finalize (book->statements[i]->stmt);
+      g_ptr_array_unref (book->statements[i]->mended);
       g_clear_pointer (&book->statements[i], g_free);
     }
 }

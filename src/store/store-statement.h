@@ -65,12 +65,16 @@ void td_statement_rewind (TdStatement *statement);
 /* Like td_statement_step() for a question of at most one row, from the beginning. */
 TdStep td_statement_ask (TdStatement *statement, GError **error);
 
-/* Columns of the present row, from 0. Text and bytes are valid until the next step. */
+/* Columns of the present row, from 0. Text and bytes are valid until the next step; text is always
+ * UTF-8, with U+FFFD for what is not. */
 gboolean td_statement_is_null (TdStatement *statement, int column);
 gint64 td_statement_get_integer (TdStatement *statement, int column);
+/* "" for null: a column that is never null by the schema may be in a damaged book. */
 const char *td_statement_get_text (TdStatement *statement, int column);
-/* Returns: (transfer full) (nullable). */
+/* Returns: (transfer full): "" for null likewise. */
 char *td_statement_dup_text (TdStatement *statement, int column);
+/* Returns: (transfer full) (nullable): for a column that may be null. */
+char *td_statement_dup_text_or_null (TdStatement *statement, int column);
 const void *td_statement_get_blob (TdStatement *statement, int column, gsize *n_bytes_out);
 /* All zero where the column does not hold 16 bytes. */
 TdUuid td_statement_get_uuid (TdStatement *statement, int column);

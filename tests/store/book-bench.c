@@ -196,6 +196,31 @@ book_bench_ask_sql (const char *path, const char *sql)
 }
 
 char *
+book_bench_tamper (const char *path, const char *sql)
+{
+  sqlite3 *db = open_raw (path);
+  sqlite3_stmt *row = NULL;
+  char *message = NULL, *copy;
+  g_autoptr (GString) drop = g_string_new (NULL);
+  g_autoptr (GString) make = g_string_new (NULL);
+  g_assert_cmpint (sqlite3_prepare_v2 (db, "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'", -1, &row, NULL),
+                   ==, SQLITE_OK);
+  while (sqlite3_step (row) == SQLITE_ROW)
+    {
+      g_string_append_printf (drop, "DROP TRIGGER %s;", sqlite3_column_text (row, 0));
+      g_string_append_printf (make, "%s;", sqlite3_column_text (row, 1));
+    }
+  sqlite3_finalize (row);
+  g_assert_cmpint (sqlite3_exec (db, drop->str, NULL, NULL, NULL), ==, SQLITE_OK);
+  sqlite3_exec (db, sql, NULL, NULL, &message);
+  copy = g_strdup (message);
+  sqlite3_free (message);
+  g_assert_cmpint (sqlite3_exec (db, make->str, NULL, NULL, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_close (db), ==, SQLITE_OK);
+  return copy;
+}
+
+char *
 book_bench_hash_file (const char *path)
 {
   g_autofree char *bytes = NULL;

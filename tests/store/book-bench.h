@@ -49,6 +49,9 @@ void book_bench_run_sql (const char *path, const char *sql);
 gint64 book_bench_ask_sql (const char *path, const char *sql);
 /* What fails there: SQLite's message, NULL where it does not fail. (transfer full) */
 char *book_bench_try_sql (const char *path, const char *sql);
+/* Runs SQL with every trigger taken away and put back afterwards: a change behind the book's back. Returns
+ * the message where it fails. (transfer full) (nullable) */
+char *book_bench_tamper (const char *path, const char *sql);
 /* SHA-256 of a file's bytes. (transfer full) */
 char *book_bench_hash_file (const char *path);
 /* Takes a folder and everything in it away. */
