@@ -8,8 +8,11 @@ cd "$here"
 # shellcheck disable=SC2046
 bash .ci/install $(sed -e '/^# --- tests/,$d' -e 's/#.*//' -e '/^[[:space:]]*$/d' .ci/packages)
 
-[ -f build/build.ninja ] || meson setup build > /dev/null
-ninja -C build | tail -n 1
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+[ -f build/build.ninja ] || meson setup build > "$log" 2>&1 || { cat "$log" >&2; exit 1; }
+echo "Building in build/"
+ninja -C build src/ctl/tundishctl src/desk/tundish data/gschemas.compiled > "$log" 2>&1 || { cat "$log" >&2; exit 1; }
 ctl=build/src/ctl/tundishctl
 
 demo=build/quick-start
