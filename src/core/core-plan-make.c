@@ -10,6 +10,7 @@
 #include "core-plan-route.h"
 #include "core-plan-solve.h"
 #include "core-plan-time.h"
+#include "core-plan-why.h"
 
 /* A circuit on its way into the plan. */
 typedef struct
@@ -318,6 +319,7 @@ td_plan_make_with (const TdSite *site,
   write_statics (&make);
   td_plan_fill_figures (plan, site, model, settings);
   write_gap (plan);
+  td_plan_explain (plan, site, problem, plan->bound_static == plan->n_statics);
   g_autoptr (TdPlanTime) time = td_plan_time_new (site, plan, settings, 1);
   plan->minutes = (double)time->total_s / 60.0;
   return g_steal_pointer (&plan);

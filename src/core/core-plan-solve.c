@@ -359,3 +359,31 @@ td_plan_solve (const TdPlanPart *part, gint64 *budget)
   g_clear_pointer (&work.fractions, td_plan_fractions_free);
   return solution;
 }
+
+guint
+td_plan_solve_statics (const TdPlanPart *part, gint64 *budget, gboolean *known_out)
+{
+  g_return_val_if_fail (part != NULL && budget != NULL && known_out != NULL, 0);
+  g_autoptr (TdPlanSolution) solution = g_new0 (TdPlanSolution, 1);
+  Work work = { part, solution, FALSE, FALSE, NULL, budget };
+  TdPlanAnswer answer = TD_PLAN_NONE;
+
+  bound_statics (&work);
+  *known_out = TRUE;
+  /* With one cooler the pairs of a greatest matching are circuits themselves. */
+  if (part->splits && part->n_coolers == 1)
+    return solution->bounds[0];
+  for (; answer == TD_PLAN_NONE; solution->bounds[0]++)
+    {
+      TdPlanQuestion question = { .statics = solution->bounds[0],
+                                  .circuits = part->n_lines,
+                                  .reversals = part->n_lines,
+                                  .capacity_um = part->capacity_um,
+                                  .elementary = part->splits };
+      answer = ask (&work, &question, FIRST_LOOK, NULL);
+      if (answer != TD_PLAN_NONE)
+        break;
+    }
+  *known_out = answer == TD_PLAN_FOUND;
+  return solution->bounds[0];
+}

@@ -30,6 +30,8 @@ typedef struct
 /* @budget: steps that may be taken; takes what is left.
  * Returns: (transfer full): the best plan found; the same for the same part. */
 TdPlanSolution *td_plan_solve (const TdPlanPart *part, gint64 *budget);
+/* The fewest static lines alone.  @known_out: whether the number is certain. */
+guint td_plan_solve_statics (const TdPlanPart *part, gint64 *budget, gboolean *known_out);
 void td_plan_solution_free (TdPlanSolution *solution);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdPlanSolution, td_plan_solution_free)
 

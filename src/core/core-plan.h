@@ -37,12 +37,27 @@ typedef struct
   double turnovers;        /* of that volume within the contact time */
 } TdPlanCircuit;
 
+/* Why a line is static: what would have to be otherwise for one faucet fewer to be static; several where
+ * only all of them together would do. */
+typedef enum
+{
+  TD_PLAN_CAUSE_UNKNOWN = 0,
+  TD_PLAN_CAUSE_STATION = 1 << 0,  /* the pump is pinned to a place */
+  TD_PLAN_CAUSE_PRESSURE = 1 << 1, /* the pressure limit */
+  TD_PLAN_CAUSE_ONE_WAY = 1 << 2,  /* it can only run out */
+  TD_PLAN_CAUSE_LOSS = 1 << 3,     /* it loses too much of the pump's head */
+  TD_PLAN_CAUSE_PARTNER = 1 << 4,  /* it has no partner: an odd number of lines */
+  TD_PLAN_CAUSE_PIN = 1 << 5,      /* a pin holds it static */
+  TD_PLAN_CAUSE_SIDE = 1 << 6      /* it is a side faucet */
+} TdPlanCause;
+
 /* A faucet whose line is filled, shut and held. */
 typedef struct
 {
   char *line;    /* id of an outlet: a line or a side faucet */
   char *cooler;  /* id of the cooler whose manifold feeds it */
   guint fed_by;  /* number of the circuit that feeds it; 0: it needs a set-up of its own */
+  TdPlanCause cause; /* for a plan that was made, not read */
   char *why;     /* why it does not circulate, one sentence */
 } TdPlanStatic;
 
