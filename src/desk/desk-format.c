@@ -261,7 +261,7 @@ td_format_reason (gpointer object, const char *reason)
 char *
 td_format_entry_title (gpointer object, const char *title, gboolean corrected, gboolean voided)
 {
-  const char *words = title != NULL ? title : "";
+  const char *words = title != NULL ? _ (title) : "";
 
   if (voided)
     /* Translators: an act that was entered by mistake and does not count. */
@@ -285,11 +285,11 @@ td_format_entry_detail (gpointer object, gpointer item)
 char *
 td_format_late (gpointer object, gint64 late_s)
 {
-  gint64 minutes = late_s / 60;
+  int minutes = (int) MIN (late_s / 60, G_MAXINT);
 
   if (minutes <= 0)
     return g_strdup ("");
-  return g_strdup_printf (_ ("written down %" G_GINT64_FORMAT " min later"), minutes);
+  return g_strdup_printf (_ ("written down %d min later"), minutes);
 }
 
 gboolean

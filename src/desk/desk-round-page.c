@@ -5,6 +5,7 @@
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-round-job.h"
+#include "desk-row-box.h"
 #include "desk-setup-form.h"
 #include "model-lazy-list.h"
 
@@ -243,6 +244,7 @@ td_round_page_class_init (TdRoundPageClass *klass)
 
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_CLAMP);
+  g_type_ensure (TD_TYPE_ROW_BOX);
   g_type_ensure (TD_TYPE_ROUND_ITEM);
   g_type_ensure (TD_TYPE_SETUP_FORM);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/round-page.ui");

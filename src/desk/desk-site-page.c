@@ -5,6 +5,7 @@
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-row-box.h"
 #include "desk-site-job.h"
 #include "desk-tower-view.h"
 #include "model-line.h"
@@ -317,6 +318,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   g_type_ensure (TD_TYPE_TOWER_VIEW);
   g_type_ensure (TD_TYPE_BEGIN_FORM);
   g_type_ensure (TD_TYPE_CLAMP);
+  g_type_ensure (TD_TYPE_ROW_BOX);
   g_type_ensure (TD_TYPE_LINE_ITEM);
   g_type_ensure (TD_TYPE_VISIT_ITEM);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/site-page.ui");
