@@ -20,9 +20,6 @@ td_fold_note (TdFold *fold, const TdLineEvent *event)
       TdLineEvent noted = *event;
 
       noted.circuit = fold->circuit != 0 ? fold->circuit : line->circuit;
-      /* Only a static line's own faucet is shut upon the chemical. */
-      if (event->shut || noted.circuit == 0)
-        noted.circuit = 0;
       noted.method = noted.circuit != 0 ? TD_METHOD_CIRCULATING : TD_METHOD_STATIC;
       if (fold->events[outlet] == NULL)
         fold->events[outlet] = g_array_new (FALSE, FALSE, sizeof (TdLineEvent));

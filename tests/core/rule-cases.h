@@ -49,11 +49,16 @@ static const RuleCase rule_cases[] = {
   { "pump-not-proved", "~ 07:13 flow-seen => 07:06 flow-seen\n- beer-clear", "not proved by flow outwards" },
   { "pump-not-proved", "- direction=out", NULL },
   { "pump-not-proved", "- beer-clear", NULL },
+  { "pump-not-proved", "- direction=out\n~ 07:14 beer-clear => 07:06 beer-clear\n- 07:16 beer-clear", "not proved by flow outwards" },
+  { "pump-not-proved", "~ 07:13 flow-seen => 07:07 flow-seen\n- beer-clear", NULL },
+  { "pump-not-proved", "- direction=out\n~ 07:14 beer-clear => 07:07 beer-clear\n- 07:16 beer-clear", NULL },
 
   { "tag-left", "- tag-removed\n+ 06:58 tag-hung-again tag=T1", "Terrace 6: tag T1, hung at 06:14, was not removed" },
   { "tag-left", "+ 06:16 tag-hung tag=G1 tag_kind=lock at=gas place='gas board'", "lock G1 at gas board, hung at 06:16" },
   { "tag-left", "- tag-removed\n+ 06:58 tag-hung-again tag=T1\n" OUT ("B6", "rinsed"), NULL },
   { "tag-left", "+ 06:16 tag-hung tag=G1 tag_kind=lock at=gas place='gas board'\n" OUT ("A4", "rinsed") " tag=G1", NULL },
+  { "tag-left", "+ 06:16 tag-hung tag=G1 tag_kind=lock at=gas place='gas board'\n" OUT ("A4", "rinsed") " tag=T1", "lock G1 at gas board" },
+  { "tag-left", "+ 07:17 tag-hung-again tag=T1", NULL },
 
   { "tag-lifted", "- tag-removed", "Terrace 6: tag T1, lifted at 06:57, was neither hung again nor removed" },
   { "tag-lifted", "- tag-removed\n+ 06:58 tag-hung-again tag=T1", NULL },
@@ -82,6 +87,7 @@ static const RuleCase rule_cases[] = {
   { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(chemical-in) has lost its place" },
   { "chemical-act-lost", "> 07:30 correction of=9 void=yes why='not done'", NULL },
   { "chemical-act-lost", "> 07:30 correction of=22 void=yes why='not mixed'", NULL },
+  { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(chemical-seen) has lost its place" },
 
   { "check-ball-out", "- check-ball-in", "Front bar 4: coupler's check ball taken out at 06:19 and not refitted" },
   { "check-ball-out", "- check-ball", NULL },
@@ -125,6 +131,7 @@ static const RuleCase rule_cases[] = {
 
   { "signed-before-end", "> 07:40 faucet-stripped lines=A1", "signed for at 07:25; acts after that: 1, the first is entry" },
   { "signed-before-end", "> 07:40 note text='one more word'", NULL },
+  { "signed-before-end", "> 07:25 faucet-stripped lines=A1", NULL },
 
   { "countersignature-refused", "~ meaning=informed name='Bar manager' => meaning=refused reason='wants a credit'", "refused: wants a credit" },
   { "countersignature-refused", "~ meaning=informed name='Bar manager' => meaning=nobody-present", NULL },
@@ -136,6 +143,7 @@ static const RuleCase rule_cases[] = {
 
   { "entered-ahead", "> 07:40 note text=x !07:38:59", "written down before they happened: 1" },
   { "entered-ahead", "> 07:40 note text=x !07:39", NULL },
+  { "entered-ahead", "> 07:40 note text=x !07:35\n> 07:41 note text=y !07:36", "written down before they happened: 2, the first is entry 77" },
 
   { "clock-ran-backwards", "> 07:40 note text=x !07:20", "clock went back by 6:05 min before entry" },
   { "clock-ran-backwards", "> 07:40 note text=x !08:40 ^07:40", "clock went forward by 60:00 min" },
@@ -160,6 +168,8 @@ static const RuleCase rule_cases[] = {
   { "contact-exact", "~ 06:51 contact-ended => 06:49 contact-ended\n~ 06:57 contact-ended => 06:56 contact-ended",
     "all 3 contact times are exactly the minimum" },
   { "contact-exact", "~ 06:51 contact-ended => 06:49 contact-ended", NULL },
+  { "contact-exact", "~ 06:51 contact-ended => 06:49 contact-ended\n- chemical-in lines=B6\n- chemical-seen lines=B6\n- contact-ended lines=B6",
+    "all 2 contact times are exactly the minimum" },
 
   { "person-unknown", "+ 06:50 note text=x @stranger", "no technician \"stranger\"" },
   { "person-unknown", "~ work=routine => work=routine crew=pia,passer-by", "passer-by" },
@@ -167,9 +177,11 @@ static const RuleCase rule_cases[] = {
 
   { "certificate-expired", "+ 06:50 note text=x @olav", "the certificate of Olav Reed expired on 2026-03-01" },
   { "certificate-expired", "+ 06:50 note text=x @pia", NULL },
+  { "certificate-expired", "+ 06:50 note text=x @rut", NULL },
 
   { "calibration-expired", "~ ph_milli=7400 instrument=meter => ph_milli=7400 instrument=oldmeter", "Old pH meter was due on 2025-07-01" },
   { "calibration-expired", "~ ph_milli=7400 instrument=meter => ph_milli=7400 instrument=strip", NULL },
+  { "calibration-expired", "~ ph_milli=7400 instrument=meter => ph_milli=7400 instrument=daymeter", NULL },
 
   { "staff-not-told", "- tower=TB", "Terrace: chemical sent in at 06:35" },
   { "staff-not-told", "~ 06:02 staff-told => 06:32 staff-told", "Front bar: chemical sent in at 06:31" },
@@ -188,19 +200,27 @@ static const RuleCase rule_cases[] = {
   { "protection-late", "~ gloves=yes => gloves=no", "Ida Brook handled chemical at 06:24" },
   { "protection-late", "~ chemical-in circuit=1 => chemical-in @pia circuit=1", "Pia Marsh handled chemical at 06:31" },
   { "protection-late", "~ 06:17 protection-on => 06:24 protection-on", NULL },
+  { "protection-late", "~ chemical-in circuit=1 => chemical-in @pia circuit=1\n> 07:30 correction of=8 void=yes why='wrong plan'", NULL },
 
   { "outlet-untagged", "~ 06:14 tag-hung => 06:36 tag-hung", "Terrace 6: chemical sent in at 06:35, this outlet out of sight" },
   { "outlet-untagged", PLAN_2 "+ 06:40 chemical-in circuit=2 batch=K1", "Front bar 17: chemical sent in at 06:40" },
   { "outlet-untagged", "~ 06:14 tag-hung => 06:35 tag-hung", NULL },
+  { "outlet-untagged", "~ \"static\":[ => \"static\":[{\"line\":\"A1\",\"cooler\":\"C1\"},\n+ 06:38 chemical-in lines=A1 batch=K1",
+    "Front bar 1: chemical sent in at 06:38, this outlet out of sight" },
+  { "outlet-untagged", STATIC_IN_SIGHT, NULL },
 
   { "static-untagged", STATIC_IN_SIGHT, "Front bar 1: held chemical with no tag" },
   { "static-untagged", STATIC_IN_SIGHT "+ 06:59 tag-hung tag=T2 tag_kind=tag at=outlet line=A1", NULL },
+  { "static-untagged", STATIC_IN_SIGHT "+ 07:01 tag-hung tag=T2 tag_kind=tag at=outlet line=A1", "Front bar 1: held chemical with no tag" },
+  { "static-untagged", "- tag-", NULL },
 
   { "static-not-shut", "~ shut=yes => ", "Terrace 6: chemical seen at 06:36, the faucet not said to be shut" },
   { "static-not-shut", "~ shut=yes => \n> 07:30 correction of=35 set='{\"shut\":\"yes\"}' why='it was'", NULL },
 
   { "static-faucet-opened", "~ 07:03 faucet-stripped => 07:00 faucet-stripped", "Terrace 6: faucet stripped at 07:00 while" },
   { "static-faucet-opened", "~ 07:03 faucet-stripped => 07:01 faucet-stripped", NULL },
+  { "static-faucet-opened", "~ 07:03 faucet-stripped => 06:35 faucet-stripped", "Terrace 6: faucet stripped at 06:35" },
+  { "static-faucet-opened", "~ 07:03 faucet-stripped => 06:34 faucet-stripped", NULL },
 
   { "gas-on-at-faucet", "- gas=beer-pump", "Front bar 4: faucet opened at 06:40 with the drive gas" },
   { "gas-on-at-faucet", "+ 06:39 gas-on gas=beer-pump lines=A4", "Front bar 4: faucet opened at 06:40" },
@@ -208,6 +228,9 @@ static const RuleCase rule_cases[] = {
 
   { "tag-removed-early", "~ 07:18 tag-removed => 07:00 tag-removed", "Terrace 6: tag T1 removed for good at 07:00" },
   { "tag-removed-early", "~ 07:18 tag-removed => 07:01 tag-removed", NULL },
+  { "tag-removed-early", STATIC_IN_SIGHT "+ 06:59 tag-hung tag=T2 tag_kind=tag at=outlet line=A1\n+ 07:02 tag-removed tag=T2",
+    "Front bar 1: tag T2 removed for good at 07:02" },
+  { "tag-removed-early", "+ 06:16 tag-hung tag=G1 tag_kind=lock at=gas place='gas board'\n+ 06:50 tag-removed tag=G1", NULL },
 
   { "tag-removed-by-other", "~ tag-removed tag=T1 => tag-removed tag=T1 @pia", "tag T1 of Ida Brook removed by Pia Marsh" },
   { "tag-removed-by-other", "~ tag-removed tag=T1 => tag-removed tag=T1 @pia absent_verified=yes contact_tried=yes", "Pia Marsh" },
@@ -222,6 +245,7 @@ static const RuleCase rule_cases[] = {
   { "held-untagged", OUT ("B6", "holding") " tag=T1", "Terrace 6: left out of service holding chemical" },
   { "held-untagged", "- tag-removed\n" OUT ("B6", "holding"), NULL },
   { "held-untagged", OUT ("B6", "rinsed"), NULL },
+  { "held-untagged", "+ 06:16 tag-hung tag=X1 tag_kind=tag at=outlet line=A1\n" OUT ("B6", "holding") " tag=X1", NULL },
 
   { "caustic-met-acid",
     "+ 06:55 solution-mixed batch=S1 product=sour lot=SO1 concentrate_ml=900 known=measured\n+ 06:56 chemical-in circuit=1 batch=S1",
@@ -230,6 +254,11 @@ static const RuleCase rule_cases[] = {
 
   { "acid-with-chlorine", "~ product=lye lot=LY1 => product=bleachlye lot=BL1\n" ACID_AFTER_RINSE, "Front bar 4: an acid and" },
   { "acid-with-chlorine", ACID_AFTER_RINSE, NULL },
+  { "acid-with-chlorine", "~ product=lye lot=LY1 => product=sour lot=SO1\n+ 07:03 solution-mixed batch=C1 product=bleachlye lot=BL1 known=measured\n"
+    "+ 07:03 chemical-in circuit=1 batch=C1", "Front bar 4: an acid and" },
+  { "acid-with-chlorine", "+ 07:03 solution-mixed batch=C1 product=bleachlye lot=BL1 known=measured\n+ 07:03 chemical-in circuit=1 batch=C1", NULL },
+  { "acid-with-chlorine", "~ product=lye lot=LY1 => product=sour lot=SO1\n+ 07:03 solution-mixed batch=C1 product=lye lot=LY1 known=measured\n"
+    "+ 07:03 chemical-in circuit=1 batch=C1", NULL },
 
   { "lot-recalled", "~ lot=LY1 => lot=LYBAD", "mix K1: lot 772 was recalled" },
   { "lot-recalled", "~ lot=LY1 => lot=LYOLD", NULL },
@@ -237,13 +266,18 @@ static const RuleCase rule_cases[] = {
   { "safety-fault-in-service", FAULT ("safety"), "Front bar 2: a fault of severity safety" },
   { "safety-fault-in-service", FAULT ("stops-service"), NULL },
   { "safety-fault-in-service", FAULT ("safety") OUT ("A2", "rinsed"), NULL },
+  { "safety-fault-in-service", "> 07:30 fault line=A1 symptom=leak extent=one-line cause=equipment severity=safety text=drips", "Front bar 1: a fault" },
+  { "safety-fault-in-service", "> 07:30 fault tower=TA symptom=leak extent=all-lines cause=equipment severity=safety text=drips", NULL },
 
   { "line-not-proved", "~ line-proved lines=A2,A4,B6 => line-proved lines=A2,A4", "Terrace 6: chemical sent in at 06:35" },
   { "line-not-proved", "~ 06:12 line-proved => 06:32 line-proved", "Front bar 2: chemical sent in at 06:31" },
   { "line-not-proved", "+ 07:00 line-proved lines=A2", NULL },
+  { "line-not-proved", "~ 06:12 line-proved => 06:31 line-proved", NULL },
+  { "line-not-proved", "+ 06:40 chemical-in lines=B7s batch=K1", NULL },
 
   { "direction-differs", "~ lines=A4 direction=in => lines=A4 direction=out", "Front bar 4: seen to run out, planned to run in" },
   { "direction-differs", "- lines=A4 direction=in", NULL },
+  { "direction-differs", PLAN_2 "+ 06:29 flow-seen lines=B7 direction=out", NULL },
 
   { "contact-short", "~ 06:51 contact-ended => 06:46:30 contact-ended", "Front bar 4: circulating contact 12:30 of 15:00 min" },
   { "contact-short", "+ 06:36 cleaning-pump-off circuit=1\n+ 06:40 cleaning-pump-on circuit=1", "circulating contact 13:00 of 15:00 min" },
@@ -259,6 +293,7 @@ static const RuleCase rule_cases[] = {
 
   { "flow-low", "~ flow_ml_min=4200 => flow_ml_min=3700", "Circuit 1: flow 3.70 L/min, at least 3.79 L/min" },
   { "flow-low", "~ flow_ml_min=4200 => flow_ml_min=3785", NULL },
+  { "flow-low", PLAN_2 "+ 06:29 cleaning-pump-on circuit=2 flow_ml_min=100", NULL },
 
   { "strength-out-of-range", "~ percent_milli=2050 => percent_milli=1990", "mix K1: strength 1.99 % w/w, between 2.00 and 4.00 % w/w" },
   { "strength-out-of-range", "~ percent_milli=2050 => percent_milli=4001", "strength 4.00 %" },
@@ -267,6 +302,9 @@ static const RuleCase rule_cases[] = {
     "mix S1: strength 0.50 % w/w, between 0.50 and 4.00 %" },
   { "strength-out-of-range", "~ percent_milli=2050 => percent_milli=2000", NULL },
   { "strength-out-of-range", "~ percent_milli=2050 => percent_milli=4000", NULL },
+  { "strength-out-of-range", "~ percent_milli=2050 => percent_milli=0", "strength 0.00 %" },
+  { "strength-out-of-range", "+ 06:28 solution-mixed batch=K9 product=lye lot=LY1 percent_milli=100 known=measured", NULL },
+  { "strength-out-of-range", "+ 06:28 solution-mixed batch=N1 product=soap percent_milli=100 known=measured\n+ 06:40 chemical-in lines=A1 batch=N1", NULL },
 
   { "strength-not-known", "- strength-measured\n~ percent_milli=2000 => ", "mix K1: neither" },
   { "strength-not-known", "- strength-measured", NULL },
@@ -278,12 +316,14 @@ static const RuleCase rule_cases[] = {
   { "temperature-out-of-range", "~ temperature_c_milli=40000 => temperature_c_milli=50000", "mix K1: 50.0 C" },
   { "temperature-out-of-range", "~ temperature_c_milli=40000 => temperature_c_milli=26667", NULL },
   { "temperature-out-of-range", "~ temperature_c_milli=40000 => temperature_c_milli=43333", NULL },
+  { "temperature-out-of-range", "+ 06:28 solution-mixed batch=K9 product=lye lot=LY1 temperature_c_milli=9000 known=measured", NULL },
 
   { "temperature-not-known", "~ temperature_c_milli=40000 => ", "mix K1: its temperature is not on record" },
   { "temperature-not-known", "~ temperature_c_milli=40000 => \n+ 06:26 temperature-read of=solution batch=K1 temperature_c_milli=38000 known=measured", NULL },
 
   { "lot-expired", "~ lot=LY1 => lot=LYOLD", "mix K1: lot 601 expired on 2026-03-01" },
   { "lot-expired", "~ lot=LY1 => lot=LYBAD", NULL },
+  { "lot-expired", "~ lot=LY1 => lot=LYDAY", NULL },
 
   { "rinse-ph-off", "~ ph_milli=7520 => ph_milli=7701", "Front bar 4: outlet pH 7.70, tap water pH 7.40, at most 0.30 apart" },
   { "rinse-ph-off", "~ ph_milli=7520 instrument=meter => ph_milli=7701", "at most 0.30 apart" },
@@ -292,6 +332,7 @@ static const RuleCase rule_cases[] = {
   { "rinse-ph-off", "~ ph_milli=7520 => ph_milli=7700", NULL },
   { "rinse-ph-off", "~ ph_milli=7520 instrument=meter => ph_milli=8400 instrument=strip", NULL },
   { "rinse-ph-off", "~ ph_milli=7520 => ph_milli=9000\n+ 07:03 ph-read of=outlet lines=A2,A4 ph_milli=7500 known=measured", NULL },
+  { "rinse-ph-off", "- of=tap", NULL },
 
   { "rinse-ph-not-measured", "~ ph_milli=7400 instrument=meter known=measured => ph_milli=7400 known=estimated", "the tap water's pH is estimated" },
   { "rinse-ph-not-measured", "~ ph_milli=7450 instrument=meter known=measured => ph_milli=7450 known=accepted", "Terrace 6: the outlet's pH is accepted" },
@@ -306,6 +347,11 @@ static const RuleCase rule_cases[] = {
   { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read", "Front bar 2: its pH was not read again after Terrace 6 was flushed through the same joint at 06:57" },
   { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read\n~ 07:08 ends-parted ends=keg => 06:57 ends-parted ends=keg", NULL },
   { "circuit-ph-not-again", "~ 07:02 ph-read => 06:57 ph-read", NULL },
+  { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read\n~ chemical-in circuit=1 => chemical-in lines=A4\n"
+    "~ chemical-seen circuit=1 => chemical-seen lines=A4", "Front bar 4: its pH was not read again" },
+  { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read\n- chemical-in lines=B6\n- chemical-seen lines=B6\n- contact-ended lines=B6", NULL },
+  { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read\n~ ,\"fed_by\":1 => ", NULL },
+  { "circuit-ph-not-again", "~ 07:02 ph-read => 06:56 ph-read\n- rinse-started lines=B6", NULL },
 
   { "rinse-not-circulated", "- rinse-circulated", "Circuit 1: its rinse water was not circulated" },
   { "rinse-not-circulated", "- rinse-circulated\n- rinse-started circuit", NULL },
@@ -319,6 +365,7 @@ static const RuleCase rule_cases[] = {
 
   { "fob-not-vented", "- fob-vented", "Front bar 4: its FOB was opened and not vented" },
   { "fob-not-vented", "- fob-vented\n- fob-opened\n- fob-flooded", NULL },
+  { "fob-not-vented", "- fob-vented\n- fob-opened", "Front bar 4: its FOB was opened and not vented" },
 
   { "coupler-not-brushed", "- coupler-brushed", "Front bar 2: cleaned, its coupler not brushed" },
   { "coupler-not-brushed", "~ coupler-brushed => coupler-stripped", NULL },
@@ -341,12 +388,14 @@ static const RuleCase rule_cases[] = {
   { "drain-ph", "~ ph_milli=10500 => ph_milli=4999", "pH 5.00 to the sewer" },
   { "drain-ph", "~ ph_milli=10500 => ph_milli=11000", NULL },
   { "drain-ph", "~ ph_milli=10500 drain=sewer => ph_milli=12500 drain=carried-away", NULL },
+  { "drain-ph", "~ ph_milli=10500 => ph_milli=5000", NULL },
 
   { "drain-ph-not-read", "~ ph_milli=10500 drain=sewer => drain=sewer", "its pH not read" },
   { "drain-ph-not-read", "~ ph_milli=10500 drain=sewer => drain=neutralised", NULL },
 
   { "static-long", "~ B6 => B5", "Terrace 5: cleaned static, 40.00 m long; static cleaning is advised up to 4.57 m" },
   { "static-long", "~ A2 => A1", NULL },
+  { "static-long", PLAN_2 "+ 06:40 chemical-in lines=B7s batch=K1", "Front bar 17: cleaned static, 33.00 m long" },
 
   { "static-though-circuit", "+ 06:32 chemical-seen lines=A2 batch=K1 shut=yes", "Front bar 2: cleaned static, though planned in circuit 1" },
   { "static-though-circuit", "+ 06:32 chemical-seen lines=A2 batch=K1", NULL },
@@ -370,6 +419,8 @@ static const RuleCase rule_cases[] = {
 
   { "beer-temperature-off", "~ temperature_c_milli=3300 => temperature_c_milli=3890", "Front bar 2: beer at 3.9 C, aimed for 3.3 C within 0.6 C" },
   { "beer-temperature-off", "~ temperature_c_milli=3300 => temperature_c_milli=3889", NULL },
+  { "beer-temperature-off", "~ temperature_c_milli=3300 => temperature_c_milli=-1040", "Front bar 2: beer at -1.0 C" },
+  { "beer-temperature-off", "~ temperature_c_milli=3300 => temperature_c_milli=-40", "Front bar 2: beer at 0.0 C" },
 
   { "pressure-high", "~ pressure_pa=200000 => pressure_pa=450000", "Front bar 4: beer pump pressure 450 kPa, at most 414 kPa" },
   { "pressure-high", "~ pressure_pa=200000 => pressure_pa=414000", NULL },

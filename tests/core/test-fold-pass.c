@@ -147,6 +147,8 @@ static const struct
     PH ("07:30", "8100", METER) "07:45 ph-read of=tap ph_milli=7400 " METER, 8100, 8000, 300, TRUE },
   { "a measured one goes before a nearer guess", DONE PH ("07:30", "7400", METER)
     "07:31 ph-read of=tap ph_milli=9000 known=estimated", 7400, 7400, 300, TRUE },
+  { "of two as near the one written first", "07:25 ph-read of=tap ph_milli=8000 " METER "\n" DONE PH ("07:30", "8100", METER)
+    "07:35 ph-read of=tap ph_milli=7400 " METER, 8100, 8000, 300, TRUE },
   { "a strip on the tap widens the band", DONE PH ("07:30", "8900", METER) "07:31 ph-read of=tap ph_milli=8000 " STRIP,
     8900, 8000, 1000, TRUE },
   { "of another line it says nothing", DONE "07:30 ph-read of=outlet lines=A4 ph_milli=7400 " METER, 0, 0, 0, FALSE },
@@ -191,6 +193,83 @@ test_no_tap (void)
   g_assert_cmpint (pass->rinse_ph.value, ==, 7400);
   g_assert_cmpuint (pass->tap_ph.stamp.seq, ==, 0);
   g_assert_false (pass->rinse_passed);
+}
+
+/* A guess at the tap only stands in until somebody measures. */
+static void
+test_guessed_tap (void)
+{
+  static const struct
+  {
+    const char *more;
+    int tap_ph;
+    gboolean passed;
+  } cases[] = {
+    { "07:41 note text='no other'", 7300, FALSE },
+    { "07:50 ph-read of=tap ph_milli=7400 " METER, 7400, TRUE },
+    { "07:50 ph-read of=tap ph_milli=7400 known=estimated", 7300, FALSE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (Bench) bench = make_mixed_bench ();
+      g_autoptr (TdVisit) visit = NULL;
+
+      add_script (bench, "06:40 correction of=24 void=yes why='not read'\n" DONE
+                         "07:29 ph-read of=tap ph_milli=7300 known=estimated\n" PH ("07:30", "7350",
+                                                                                    METER));
+      bench_add (bench, cases[i].more);
+      visit = bench_fold (bench);
+      g_assert_cmpint (bench_pass (visit, "A2")->tap_ph.value, ==, cases[i].tap_ph);
+      g_assert_cmpint (bench_pass (visit, "A2")->rinse_passed, ==, cases[i].passed);
+    }
+}
+
+/* The mix that was seen at full strength is the one that the line was in contact with. */
+static void
+test_batch_seen (void)
+{
+  g_autoptr (Bench) bench = make_mixed_bench ();
+  g_autoptr (TdVisit) visit = NULL;
+  g_autoptr (TdVisit) voided = NULL;
+
+  bench_add (bench, "06:50 solution-mixed batch=K2 product=lye known=measured");
+  bench_add (bench, "07:00 chemical-in circuit=1 batch=K1");
+  bench_add (bench, "07:02 chemical-seen circuit=1 batch=K2");
+  visit = bench_fold (bench);
+  g_assert_cmpuint (bench_pass (visit, "A2")->batch, ==, 1);
+  bench_add (bench, "07:05 correction of=28 void=yes why='was the first mix'");
+  voided = bench_fold (bench);
+  g_assert_cmpuint (bench_pass (voided, "A2")->batch, ==, 0);
+}
+
+/* Rinsed before the contact ended is out of order; a second word on the end is not. */
+static void
+test_disorder (void)
+{
+  static const struct
+  {
+    const char *script;
+    gboolean disorder;
+  } cases[] = {
+    { DONE "07:21 rinse-started circuit=1\n" END ("07:25"), FALSE },
+    { RUN "07:21 rinse-started circuit=1\n" END ("07:25"), TRUE },
+    { RUN "07:21 rinse-started circuit=1\n", FALSE },
+    { SEEN ("07:02") "07:03 chemical-in circuit=1 batch=K1\n", TRUE },
+    { SEEN ("07:02") "07:02 chemical-in circuit=1 batch=K1\n", FALSE },
+    { IN END ("07:20") SEEN ("07:21"), TRUE },
+    { DONE "07:30 chemical-seen circuit=1 batch=K1\n", FALSE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (Bench) bench = make_mixed_bench ();
+      g_autoptr (TdVisit) visit = NULL;
+
+      add_script (bench, cases[i].script);
+      visit = bench_fold (bench);
+      g_assert_cmpint (bench_pass (visit, "A2")->disorder, ==, cases[i].disorder);
+    }
 }
 
 #define ACID_MIX                                                                                   \
@@ -366,6 +445,9 @@ main (int argc, char **argv)
   g_test_add_func ("/fold-pass/clocks", test_clocks);
   g_test_add_func ("/fold-pass/rinses", test_rinses);
   g_test_add_func ("/fold-pass/no-tap", test_no_tap);
+  g_test_add_func ("/fold-pass/guessed-tap", test_guessed_tap);
+  g_test_add_func ("/fold-pass/batch-seen", test_batch_seen);
+  g_test_add_func ("/fold-pass/disorder", test_disorder);
   g_test_add_func ("/fold-pass/two-cleans", test_two_cleans);
   g_test_add_func ("/fold-pass/clean-without-end", test_clean_without_end);
   g_test_add_func ("/fold-pass/neutral", test_neutral);

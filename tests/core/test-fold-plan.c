@@ -162,6 +162,21 @@ test_replaced (void)
   g_assert_cmpuint (circuit->flow.stamp.seq, ==, 0);
 }
 
+/* A circuit that never ran goes with the plan that named it. */
+static void
+test_unrun_circuit_goes (void)
+{
+  static const char *const lines[] = { "06:40 " ADOPT (CIRCUIT (2, "TB", B7_B5), ""), NULL };
+  g_autoptr (Bench) bench = make_bench_with (lines);
+  g_autoptr (TdVisit) visit = bench_fold (bench);
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpuint (visit->circuits->len, ==, 1);
+  g_assert_null (td_visit_find_circuit (visit, 1));
+  g_assert_false (bench_try (bench, "06:45 chemical-in circuit=1 batch=K1", &error));
+  g_assert_error (error, TD_ERROR, TD_ERROR_REFERENCE);
+}
+
 /* What had chemical keeps what it ran by. */
 static void
 test_run_circuit_stays (void)
@@ -239,6 +254,7 @@ main (int argc, char **argv)
   g_test_add_func ("/fold-plan/planner", test_planner);
   g_test_add_func ("/fold-plan/adopted", test_adopted);
   g_test_add_func ("/fold-plan/replaced", test_replaced);
+  g_test_add_func ("/fold-plan/unrun-circuit-goes", test_unrun_circuit_goes);
   g_test_add_func ("/fold-plan/run-circuit-stays", test_run_circuit_stays);
   g_test_add_func ("/fold-plan/number-taken", test_number_taken);
   return g_test_run ();

@@ -246,7 +246,8 @@ test_order (void)
 
   visit = fold_changed (
       bench, "- fob-rinsed\n- coupler-brushed\n- rinse-circulated\n- cooling-on\n- check-ball-in\n"
-             "~ percent_milli=2050 => percent_milli=1000");
+             "~ percent_milli=2050 => percent_milli=1000\n- of=tap\n- cold-room-checked\n"
+             "~ lot=LY1 => lot=LYOLD\n- solution-disposed");
   findings = td_visit_get_findings (visit, bench_time ("08:00"));
   for (guint i = 1; i < findings->len; i++)
     {
@@ -263,7 +264,7 @@ test_order (void)
         g_assert_cmpstr (info_a->code, <=, info_b->code);
     }
   g_assert_cmpuint (td_findings_count (findings, TD_SEVERITY_STOP), ==, 4);
-  g_assert_cmpuint (td_findings_count (findings, TD_SEVERITY_REASON), ==, 4);
+  g_assert_cmpuint (td_findings_count (findings, TD_SEVERITY_REASON), ==, 10);
   g_assert_cmpuint (td_findings_count (findings, TD_SEVERITY_ADVICE), ==, 1);
 }
 

@@ -24,7 +24,8 @@ static const struct
   { "B5", 5, "TB", "C1", "none", "true", 40, "" },
   { "B6", 6, "TB", "C1", "none", "true", 4, "" },
   { "B7", 7, "TB", "C1", "none", "true", 30,
-    ",\"side_faucets\":[{\"id\":\"B7s\",\"number\":17,\"tower\":\"TA\",\"segments\":[]}]" },
+    ",\"side_faucets\":[{\"id\":\"B7s\",\"number\":17,\"tower\":\"TA\",\"segments\":["
+    "{\"bore_mm\":9.525,\"length_m\":3}]}]" },
   { "A9", 9, "TA", "C2", "none", "false", 20, "" },
   { "B8", 8, "TB", "C2", "none", "false", 20, "" },
 };
@@ -75,17 +76,21 @@ static const char company_file[] =
   "{\"id\":\"LY1\",\"product\":\"lye\",\"code\":\"771\",\"received\":\"2026-01-10\",\"expiry\":\"2027-01-01\"},"
   "{\"id\":\"LYOLD\",\"product\":\"lye\",\"code\":\"601\",\"received\":\"2024-01-10\",\"expiry\":\"2026-03-01\"},"
   "{\"id\":\"LYBAD\",\"product\":\"lye\",\"code\":\"772\",\"received\":\"2026-01-10\",\"recalled\":true},"
+  "{\"id\":\"LYDAY\",\"product\":\"lye\",\"code\":\"773\",\"received\":\"2025-03-02\",\"expiry\":\"2026-03-02\"},"
   "{\"id\":\"BL1\",\"product\":\"bleachlye\",\"code\":\"41\",\"received\":\"2026-01-10\"},"
   "{\"id\":\"SO1\",\"product\":\"sour\",\"code\":\"12\",\"received\":\"2026-01-10\"}],"
   "\"technicians\":["
   "{\"id\":\"ida\",\"name\":\"Ida Brook\",\"certificate\":\"C-1\",\"certificate_expiry\":\"2026-12-31\"},"
   "{\"id\":\"olav\",\"name\":\"Olav Reed\",\"certificate\":\"C-2\",\"certificate_expiry\":\"2026-03-01\"},"
+  "{\"id\":\"rut\",\"name\":\"Rut Ferry\",\"certificate\":\"C-3\",\"certificate_expiry\":\"2026-03-02\"},"
   "{\"id\":\"pia\",\"name\":\"Pia Marsh\"}],"
   "\"instruments\":["
   "{\"id\":\"meter\",\"name\":\"pH meter\",\"kind\":\"ph-meter\",\"calibrated\":\"2026-01-01\","
   "\"calibration_due\":\"2026-07-01\"},"
   "{\"id\":\"oldmeter\",\"name\":\"Old pH meter\",\"kind\":\"ph-meter\",\"calibrated\":\"2025-01-01\","
   "\"calibration_due\":\"2025-07-01\"},"
+  "{\"id\":\"daymeter\",\"name\":\"pH meter of the day\",\"kind\":\"ph-meter\",\"calibrated\":\"2025-03-02\","
+  "\"calibration_due\":\"2026-03-02\"},"
   "{\"id\":\"strip\",\"name\":\"pH strips\",\"kind\":\"ph-strip\"},"
   "{\"id\":\"probe\",\"name\":\"Thermometer\",\"kind\":\"thermometer\"},"
   "{\"id\":\"kit\",\"name\":\"Titration kit\",\"kind\":\"titration-kit\"}]}";
