@@ -1,6 +1,7 @@
 #include "demo-book.h"
 
 #include "core-plan-make.h"
+#include "demo-company.h"
 #include "demo-resources.h"
 #include "demo-visit.h"
 #include "store-journal.h"
@@ -13,6 +14,13 @@
 
 #define FOLDER "/com/example/Tundish/demo"
 #define DAY_MS G_GINT64_CONSTANT (86400000)
+
+/* Generated visits reach so many fortnights back and no further; more of them fall on the same days. */
+#define MOST_CYCLES 130
+#define CYCLE_DAYS 14
+#define FIRST_GENERATED_DAYS 41
+/* The oldest visit of the story, and room for the days that generated visits are scattered by. */
+#define MARGIN_DAYS 60
 
 /* A site of the demonstration, with what a visit to it needs. */
 typedef struct
@@ -57,11 +65,18 @@ demo_site_free (gpointer data)
   g_free (site);
 }
 
+static GBytes *
+read_bytes (const char *name, GError **error)
+{
+  g_autofree char *path = g_strdup_printf (FOLDER "/%s", name);
+
+  return g_resource_lookup_data (demo_get_resource (), path, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+}
+
 static TdJson *
 read_resource (const char *name, GError **error)
 {
-  g_autofree char *path = g_strdup_printf (FOLDER "/%s", name);
-  g_autoptr (GBytes) bytes = g_resource_lookup_data (demo_get_resource (), path, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  g_autoptr (GBytes) bytes = read_bytes (name, error);
   gsize length = 0;
   const char *text;
 
@@ -97,18 +112,41 @@ compare_names (gconstpointer a, gconstpointer b)
   return strcmp (*(const char *const *) a, *(const char *const *) b);
 }
 
+/* The company as it stands at the demonstration's moment, with the lots of all its past. */
+static TdMasters *
+read_company (const Demo *demo, guint n_cycles, GError **error)
+{
+  g_autoptr (GBytes) bytes = read_bytes ("company.json", error);
+  g_autoptr (TdJson) json = NULL;
+  g_autofree char *text = NULL;
+  TdDate today = (TdDate) (demo->now_ms / DAY_MS);
+  TdDate oldest = today - MARGIN_DAYS - CYCLE_DAYS * (TdDate) MIN (n_cycles, MOST_CYCLES);
+  TdMoment written = { 0 };
+  gsize length = 0;
+
+  if (bytes == NULL || !td_moment_parse (TD_DEMO_NOW, &written, error))
+    return NULL;
+  text = g_bytes_get_data (bytes, &length) != NULL
+           ? td_demo_company_move (g_bytes_get_data (bytes, NULL), (gssize) length,
+                                   today - (TdDate) (written.utc_ms / DAY_MS), oldest, error)
+           : NULL;
+  json = text != NULL ? td_json_parse (text, -1, error) : NULL;
+  return json != NULL ? td_masters_from_json (json, error) : NULL;
+}
+
 /* Company first, then the sites in the order of their files' names. */
 static gboolean
-take_files (Demo *demo, GError **error)
+take_files (Demo *demo, guint n_more, GError **error)
 {
-  g_autoptr (TdJson) json = read_resource ("company.json", error);
-  g_autoptr (TdMasters) masters = json != NULL ? td_masters_from_json (json, error) : NULL;
-  g_auto (GStrv) names = NULL;
+  g_auto (GStrv) names =
+    g_resource_enumerate_children (demo_get_resource (), FOLDER, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  g_autoptr (TdMasters) masters = NULL;
 
-  if (masters == NULL || !td_book_import_company (demo->book, masters, NULL, error))
-    return FALSE;
-  names = g_resource_enumerate_children (demo_get_resource (), FOLDER, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
   if (names == NULL)
+    return FALSE;
+  /* All of the files but the company's are sites. */
+  masters = read_company (demo, n_more / MAX (g_strv_length (names) - 1, 1) + 1, error);
+  if (masters == NULL || !td_book_import_company (demo->book, masters, NULL, error))
     return FALSE;
   qsort (names, g_strv_length (names), sizeof *names, compare_names);
   for (guint i = 0; names[i] != NULL; i++)
@@ -205,9 +243,10 @@ appoint_more (const Demo *demo, GArray *appointments, guint n_more)
   for (guint k = 0; k < n_more; k++)
     {
       guint site = k % n;
-      int cycle = (int) (k / n);
+      int cycle = (int) (k / n % MOST_CYCLES);
+      int days_ago = FIRST_GENERATED_DAYS + CYCLE_DAYS * cycle + (int) (k * 5 % 3);
 
-      appoint (appointments, site, 41 + 14 * cycle + (int) (k * 5 % 3), 5 * 60 + 30 + (int) (k * 37 % 240), TD_DEMO_SIGN,
+      appoint (appointments, site, days_ago, 5 * 60 + 30 + (int) (k * 37 % 240), TD_DEMO_SIGN,
                k % 11 == 3, k % 7 == 2, k % 6 == 5, k % 4 == 1 ? FAULTS[k % G_N_ELEMENTS (FAULTS)] : NULL);
     }
 }
@@ -273,7 +312,7 @@ fill (Demo *demo, guint n_more, GError **error)
 {
   g_autoptr (GArray) appointments = g_array_new (FALSE, FALSE, sizeof (Appointment));
 
-  if (!take_files (demo, error))
+  if (!take_files (demo, n_more, error))
     return FALSE;
   appoint_story (demo, appointments);
   appoint_more (demo, appointments, n_more);

@@ -47,6 +47,19 @@ tap.check("demo gives the same book twice", dump(book) == dump(twin))
 tap.check("demo does not write over a book", ctl.run("demo", book).returncode == 1)
 tap.check("a book is its owner's alone", (book.stat().st_mode & 0o777) == 0o600, oct(book.stat().st_mode))
 ctl.run("check", "--book", book, status=0)
+for now in ("2019-02-28T23:30:00-05:00", "2031-12-01T00:30:00+05:30"):
+    moved = ctl.path / f"moved-{now[:4]}.tundish"
+    ctl.run("demo", moved, "--now", now, status=0)
+    states = {v["state"] for v in ctl.json("visits", "--book", moved, "--json", "--now", now)}
+    tap.check(f"demo stands at {now}", states == {"open", "closed"}, states)
+    tap.check(f"a site is overdue at {now}",
+              any(d["days"] < 0 for d in ctl.json("due", "--book", moved, "--json", "--now", now)))
+# 60 visits reach back past the company's first lots of chemical.
+many = ctl.path / "many.tundish"
+ctl.run("demo", many, "--visits", "60", status=0)
+tap.check("demo --visits adds so many", len(ctl.json("visits", "--book", many, "--json")) ==
+          len(ctl.json("visits", "--book", book, "--json")) + 60)
+ctl.run("check", "--book", many, status=0)
 
 visits = ctl.json("visits", "--book", book, "--json")
 keys = {"id", "number", "account", "site", "date", "state", "amended_by", "findings"}
