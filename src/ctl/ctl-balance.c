@@ -85,6 +85,13 @@ answer (const TdCtlInfo *info, const TdBalanceQuestion *question, gboolean json)
 
       g_string_append_printf (text, "Equilibrium %.1f kPa gauge; applied %.1f kPa; expected pour %.2f L/min\n",
                               balance.equilibrium_kpa, balance.applied_kpa, balance.pour_l_min);
+      if (!isnan (balance.restriction_kpa))
+        g_string_append_printf (text, "Restriction %.1f kPa and rise %.1f kPa take %.1f kPa together\n",
+                                balance.restriction_kpa, balance.rise_kpa,
+                                balance.restriction_kpa + balance.rise_kpa);
+      else
+        g_string_append_printf (text, "Rise %.1f kPa; no restriction is tabled for a tube of this kind\n",
+                                balance.rise_kpa);
       for (guint i = 0; i < balance.n_verdicts; i++)
         {
           g_autofree char *words = td_balance_explain (question, &balance, balance.verdicts[i]);

@@ -3,6 +3,8 @@
 #include "core-error.h"
 #include "store-query.h"
 
+#include <errno.h>
+#include <glib/gstdio.h>
 #include <string.h>
 
 /* The step of a pinned clock between two recorded entries, milliseconds. */
@@ -24,27 +26,58 @@ td_ctl_get_own_book (void)
 TdClock *
 td_ctl_make_clock (const char *now, GError **error)
 {
+  g_autoptr (GError) wrong = NULL;
   TdMoment moment;
 
   if (now == NULL)
     return td_clock_new ();
-  if (!td_moment_parse (now, &moment, error))
+  if (!td_moment_parse (now, &moment, &wrong))
     {
-      g_prefix_error (error, "--now: ");
+      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--now: %s", wrong->message);
       return NULL;
     }
   return td_clock_new_pinned (moment.utc_ms, PINNED_STEP_MS, (guint64) moment.utc_ms);
 }
 
+/* The first command of a new user: a book that is only theirs needs no order to be made. */
+static TdBook *
+make_own_book (const char *path, TdClock *clock, GError **error)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+  TdBook *book;
+
+  if (g_mkdir_with_parents (folder, 0700) != 0)
+    {
+      g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (errno),
+                   "The folder “%s” of your own book cannot be made (%s); name a book with --book", folder,
+                   g_strerror (errno));
+      return NULL;
+    }
+  book = td_book_create (path, FALSE, clock, error);
+  if (book != NULL)
+    g_printerr ("tundishctl: made your own service book, %s\n", path);
+  return book;
+}
+
 TdBook *
 td_ctl_open_book (const TdCtlBookOptions *options, GError **error)
 {
-  g_autofree char *own = options->book == NULL ? td_ctl_get_own_book () : NULL;
+  g_autofree char *own = NULL;
   g_autoptr (TdClock) clock = td_ctl_make_clock (options->now, error);
 
   if (clock == NULL)
     return NULL;
-  return td_book_open (options->book != NULL ? options->book : own, clock, error);
+  if (options->book != NULL && *options->book == '\0')
+    {
+      g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--book: the name of the file is empty");
+      return NULL;
+    }
+  if (options->book != NULL)
+    return td_book_open (options->book, clock, error);
+  own = td_ctl_get_own_book ();
+  if (options->now == NULL && !g_file_test (own, G_FILE_TEST_EXISTS))
+    return make_own_book (own, clock, error);
+  return td_book_open (own, clock, error);
 }
 
 gboolean

@@ -25,9 +25,10 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (TdCtlBookOptions, td_ctl_book_options_clear)
 /* Returns: (transfer full): the path of the user's own book, in the XDG data directory. */
 char *td_ctl_get_own_book (void);
 /* Returns: (transfer full): the machine's clock, or one pinned at @now (nullable), or NULL with
- * TD_ERROR_PARSE. */
+ * G_OPTION_ERROR. */
 TdClock *td_ctl_make_clock (const char *now, GError **error);
-/* Returns: (transfer full): the open book, or NULL. */
+/* The user's own book is made where it is wanted for the first time.
+ * Returns: (transfer full): the open book, or NULL; G_OPTION_ERROR where an option is at fault. */
 TdBook *td_ctl_open_book (const TdCtlBookOptions *options, GError **error);
 /* The visit with that id, report number or unmistakable beginning of its id.
  * FALSE with TD_BOOK_ERROR_MISSING, naming what there is to choose from. */

@@ -13,7 +13,12 @@ count_words (const TdCtlInfo *info, char **words, int minimum, int maximum)
   int n = (int) g_strv_length (words);
 
   if (n < minimum)
-    td_ctl_misuse (info, "%s is missing", minimum == 1 ? "a word" : "more than one word");
+    {
+      /* What a usage asks for stands first in it, in order. */
+      g_auto (GStrv) wanted = g_strsplit (info->usage, " ", -1);
+
+      td_ctl_misuse (info, "%s is missing", wanted[n]);
+    }
   else if (n > maximum)
     td_ctl_misuse (info, "'%s' is one word too many", words[maximum]);
   return n >= minimum && n <= maximum;
@@ -69,9 +74,11 @@ td_ctl_parse (const TdCtlInfo *info, const GOptionEntry *entries, int argc, char
 TdCtlStatus
 td_ctl_refuse (const TdCtlInfo *info, GError *error)
 {
+  gboolean wrong_use = error != NULL && error->domain == G_OPTION_ERROR;
+
   fprintf (stderr, "tundishctl %s: %s\n", info->command, error != NULL ? error->message : "failed");
   g_clear_error (&error);
-  return TD_CTL_REFUSED;
+  return wrong_use ? TD_CTL_WRONG_USE : TD_CTL_REFUSED;
 }
 
 TdCtlStatus
@@ -94,7 +101,7 @@ td_ctl_read_number (const char *text, double *value_out)
   char *end = NULL;
   double value;
 
-  if (text == NULL || *text == '\0' || g_ascii_isspace (*text))
+  if (text == NULL || *text == '\0' || strspn (text, "+-.0123456789eE") != strlen (text))
     return FALSE;
   errno = 0;
   value = g_ascii_strtod (text, &end);

@@ -37,7 +37,7 @@ gboolean td_ctl_parse (const TdCtlInfo *info, const GOptionEntry *entries, int a
                        int minimum, int maximum, char ***words_out, TdCtlStatus *status_out);
 
 /* Prints "tundishctl COMMAND: MESSAGE" on stderr. @error is freed.
- * Returns TD_CTL_REFUSED, to be returned from the command. */
+ * Returns what the command is to return: TD_CTL_WRONG_USE for a G_OPTION_ERROR, else TD_CTL_REFUSED. */
 TdCtlStatus td_ctl_refuse (const TdCtlInfo *info, GError *error);
 /* The same for wrong use, with a hint to --help; returns TD_CTL_WRONG_USE. */
 TdCtlStatus td_ctl_misuse (const TdCtlInfo *info, const char *format, ...) G_GNUC_PRINTF (2, 3);

@@ -3,6 +3,7 @@
 #include "ctl-commands.h"
 
 #include "core-json-build.h"
+#include "exchange-calendar.h"
 #include "store-due.h"
 
 #include <stdio.h>
@@ -45,25 +46,80 @@ print_json (const TdCtlInfo *info, const GPtrArray *rows)
 static void
 print_table (const GPtrArray *rows)
 {
+  static const char *const words[2][2] = { { "days", "day" }, { "days over", "day over" } };
+
   for (guint i = 0; i < rows->len; i++)
     {
       const TdDueRow *row = g_ptr_array_index (rows, i);
       g_autofree char *due = td_date_to_text (row->due);
       g_autofree char *last = row->last != TD_DATE_NONE ? td_date_to_text (row->last) : g_strdup ("never");
 
-      printf ("%s  %5d %s  %-11s  %s, %s (last %s)\n", due, ABS (row->days), row->days < 0 ? "days over" : "days     ",
+      printf ("%s  %5d %-9s  %-11s  %s, %s (last %s)\n", due, ABS (row->days), words[row->days < 0][ABS (row->days) == 1],
               td_task_to_text (row->task), row->account, row->site, last);
     }
+}
+
+static const char *const SUMMARIES[TD_N_TASKS] = {
+  [TD_TASK_CAUSTIC] = "Caustic clean",
+  [TD_TASK_ACID] = "Acid clean",
+  [TD_TASK_FAUCETS] = "Faucets stripped",
+  [TD_TASK_FOB_COUPLER] = "FOBs and couplers stripped",
+};
+
+/* One whole day a row. What is overdue stands at today: nobody looks at the days gone by.
+ * The strings that @appointment points to go into @texts. */
+static void
+fill_appointment (TdAppointment *appointment, const TdDueRow *row, const char *book_id, gint64 now_ms,
+                  GPtrArray *texts)
+{
+  g_autofree char *due = td_date_to_text (row->due);
+  char *uid = g_strdup_printf ("%s.%s.%s", td_task_to_text (row->task), row->site_id, book_id);
+  char *summary = g_strdup_printf ("%s: %s, %s", SUMMARIES[row->task], row->account, row->site);
+  char *description = g_strdup_printf (row->days < 0 ? "Overdue since %s" : "Due on %s", due);
+
+  g_ptr_array_add (texts, uid);
+  g_ptr_array_add (texts, summary);
+  g_ptr_array_add (texts, description);
+  *appointment = (TdAppointment){
+    .uid = uid,
+    /* Minutes since 1970: a later export always counts as the newer one, whatever moved. */
+    .sequence = (guint) (now_ms / 60000),
+    .changed_ms = now_ms,
+    .date = row->days < 0 ? row->due - row->days : row->due,
+    .summary = summary,
+    .location = row->site,
+    .description = description,
+  };
+}
+
+static gboolean
+write_calendar (TdBook *book, const GPtrArray *rows, const char *path, GError **error)
+{
+  g_autofree TdAppointment *appointments = g_new0 (TdAppointment, MAX (rows->len, 1));
+  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *text = NULL;
+  g_autofree char *book_id = NULL;
+  TdUuid id;
+
+  td_book_get_id (book, &id);
+  book_id = td_uuid_to_text (&id);
+  for (guint i = 0; i < rows->len; i++)
+    fill_appointment (&appointments[i], g_ptr_array_index (rows, i), book_id,
+                      td_clock_get_now_ms (td_book_get_clock (book)), texts);
+  text = td_calendar_write ("Round", appointments, rows->len, error);
+  return text != NULL && g_file_set_contents (path, text, -1, error);
 }
 
 TdCtlStatus
 td_ctl_due (const TdCtlInfo *info, int argc, char **argv)
 {
   g_auto (TdCtlBookOptions) options = { NULL, NULL };
+  g_autofree char *calendar = NULL;
   gboolean json = FALSE;
   const GOptionEntry entries[] = {
     TD_CTL_BOOK_ENTRIES (&options),
     { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON", NULL },
+    { "ics", 0, 0, G_OPTION_ARG_FILENAME, &calendar, "Write the round as a calendar (iCalendar)", "FILE" },
     { NULL }
   };
   g_auto (GStrv) words = NULL;
@@ -78,7 +134,7 @@ td_ctl_due (const TdCtlInfo *info, int argc, char **argv)
   if (book == NULL)
     return td_ctl_refuse (info, error);
   rows = td_book_list_due (book, td_clock_get_now_ms (td_book_get_clock (book)), &error);
-  if (rows == NULL)
+  if (rows == NULL || (calendar != NULL && !write_calendar (book, rows, calendar, &error)))
     return td_ctl_refuse (info, error);
   if (json)
     return print_json (info, rows);

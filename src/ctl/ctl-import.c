@@ -58,6 +58,16 @@ import_json (TdBook *book, const char *text, gsize length, const char *path, GEr
   return TRUE;
 }
 
+/* Names come in capitals from some machines. */
+static gboolean
+has_suffix (const char *path, const char *suffix)
+{
+  gsize length = strlen (path);
+  gsize tail = strlen (suffix);
+
+  return length >= tail && g_ascii_strcasecmp (path + length - tail, suffix) == 0;
+}
+
 static gboolean
 import_file (TdBook *book, const char *path, GError **error)
 {
@@ -67,7 +77,7 @@ import_file (TdBook *book, const char *path, GError **error)
 
   if (!td_ctl_read_file (path, &text, &length, error))
     return FALSE;
-  if (!g_str_has_suffix (path, ".csv"))
+  if (!has_suffix (path, ".csv"))
     {
       if (import_json (book, text, length, path, error))
         return TRUE;

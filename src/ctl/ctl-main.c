@@ -17,7 +17,7 @@ static const TdCtlCommand commands[] = {
   { { "visits", "[--book FILE] [--json]", "List the visits", NULL }, td_ctl_visits },
   { { "report", "VISIT [-o FILE.pdf | --json | --sealed-text]", "Write the service report of a visit", NULL },
     td_ctl_report },
-  { { "due", "[--book FILE] [--json]", "List what is due and overdue", NULL }, td_ctl_due },
+  { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
   { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
   { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
   { { "restore", "COPY BOOK [--replace]", "Make a book from a copy", NULL }, td_ctl_restore },
@@ -46,6 +46,17 @@ print_help (FILE *out)
          out);
 }
 
+/* Tables are printed as they come: that all of them arrived is only known at the end. */
+static int
+finish (int status)
+{
+  if (fflush (stdout) == 0 && !ferror (stdout))
+    return status;
+  if (status == TD_CTL_DONE)
+    fputs ("tundishctl: standard output could not be written to its end\n", stderr);
+  return status == TD_CTL_DONE ? TD_CTL_REFUSED : status;
+}
+
 int
 main (int argc, char **argv)
 {
@@ -60,7 +71,7 @@ main (int argc, char **argv)
   if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0 || strcmp (argv[1], "help") == 0)
     {
       print_help (stdout);
-      return TD_CTL_DONE;
+      return finish (TD_CTL_DONE);
     }
   if (strcmp (argv[1], "--version") == 0)
     {
@@ -69,7 +80,7 @@ main (int argc, char **argv)
     }
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
     if (strcmp (argv[1], commands[i].info.command) == 0)
-      return (int) commands[i].run (&commands[i].info, argc - 1, argv + 1);
+      return finish ((int) commands[i].run (&commands[i].info, argc - 1, argv + 1));
   fprintf (stderr, "tundishctl: there is no command '%s'; 'tundishctl --help' lists them\n", argv[1]);
   return TD_CTL_WRONG_USE;
 }

@@ -11,8 +11,15 @@ static gboolean
 write_certificate (const TdPlan *plan, const char *path, GError **error)
 {
   g_autoptr (TdJson) certificate = td_plan_certificate_to_json (plan);
-  g_autofree char *text = td_json_to_text (certificate, TRUE);
+  g_autofree char *text = NULL;
 
+  if (certificate == NULL)
+    {
+      g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_FOUND,
+                   "This plan has no certificate; “%s” was not written", path);
+      return FALSE;
+    }
+  text = td_json_to_text (certificate, TRUE);
   return g_file_set_contents (path, text, -1, error);
 }
 

@@ -142,7 +142,39 @@ plain = ctl.path / "plain.tundish"
 ctl.run("new", plain, status=0)
 done = ctl.run("visits", "--book", plain, "--now", "2026-01-01T00:00:00Z")
 tap.check("--now is refused on a real book", done.returncode == 1 and done.stderr != "", done.stderr)
-tap.check("--now wants a time", ctl.run("due", "--book", book, "--now", "noon").returncode != 0)
+tap.check("--now wants a time", ctl.run("due", "--book", book, "--now", "noon").returncode == 2)
+tap.check("--book wants a name", ctl.run("due", "--book", "").returncode == 2)
+done = ctl.run("report", "--book", book)
+tap.check("what is missing is named", done.returncode == 2 and "VISIT is missing" in done.stderr, done.stderr)
+
+# Without --book it is the user's own book, made when it is first wanted.
+done = ctl.run("import", source / "data/demo/kestrel-yard.site.json", status=0)
+own = list((ctl.path / "data").rglob("*.tundish"))
+tap.check("the user's own book is made in the data directory, for its owner alone",
+          len(own) == 1 and (own[0].stat().st_mode & 0o777) == 0o600 and str(own[0]) in done.stderr, done.stderr)
+tap.check("and used from then on", len(ctl.json("due", "--json")) > 0 and ctl.json("visits", "--json") == [])
+tap.check("its times cannot be pinned", ctl.run("due", "--now", "2026-01-01T00:00:00Z").returncode == 1)
+
+# The round as a calendar, RFC 5545: a day each, what is overdue at today.
+calendar = ctl.path / "round.ics"
+NOW = "2026-06-15T13:00:00+01:00"
+rows = ctl.json("due", "--book", book, "--json", "--now", NOW)
+ctl.run("due", "--book", book, "--now", NOW, "--ics", calendar, status=0)
+text = calendar.read_bytes().decode()
+starts = re.findall(r"DTSTART;VALUE=DATE:(\d{8})\r\n", text)
+tap.check("the calendar has each of the round", len(starts) == len(rows) > 0, text[:400])
+tap.check("none of its days is gone by", min(starts) == "20260615", starts)
+tap.check("each has its own UID", len(set(re.findall(r"\r\nUID:.*\r\n", text))) == len(rows))
+tap.check("a calendar that cannot be written is told",
+          ctl.run("due", "--book", book, "--ics", ctl.path / "none" / "x.ics").returncode == 1)
+
+# What could not be printed is no success.
+for words in (["visits", "--book", book], ["due", "--book", book], ["check", "--book", book],
+              ["settings", "--book", book], ["--help"], ["visits", "--book", book, "--json"],
+              ["mix", "--concentrate", "30", "--target", "2", "--total", "5"]):
+    with open("/dev/full", "w") as full:
+        done = subprocess.run([ctl.program, *map(str, words)], stdout=full, stderr=subprocess.PIPE, env=ctl.env)
+    tap.check(f"{words[0]} into a full disk is refused", done.returncode == 1 and done.stderr, done.stderr)
 
 # import: all or nothing, errors with their place.
 sheet = source / "data/demo"
@@ -208,6 +240,13 @@ tap.check("mix: the worked example", abs(mix["concentrate_ml"] - 535.3) < 0.5, m
 tap.check("mix: its keys", {"concentrate_ml", "concentrate_g", "water_l", "percent_w_w"} <= set(mix), mix)
 tap.check("mix: a target above the concentrate is refused",
           ctl.run("mix", "--concentrate", "2", "--target", "30", "--water", "10", "--json").returncode == 1)
+for figure in ("0x10", "1,5", "nan", "inf", "", " 1", "1 "):
+    tap.check(f"mix: {figure!r} is no figure",
+              ctl.run("mix", "--concentrate", "30", "--target", "2", "--water", figure).returncode == 2)
+# 3 ft of 3/16 in vinyl and 4 ft of rise take 11 psi, 75.8 kPa (Brewers Association, Draught Beer Quality Manual).
+done = ctl.run("balance", "--temperature-c", "3.33", "--volumes", "2.5", "--rise-m", "1.2192",
+               "--segment", "vinyl:4.7625:0.9144", status=0)
+tap.check("balance: the table tells restriction and rise", "75.8 kPa together" in done.stdout, done.stdout)
 tap.check("mix: both water and total is wrong use",
           ctl.run("mix", "--concentrate", "30", "--target", "2", "--water", "10", "--total", "5").returncode == 2)
 tap.done()
