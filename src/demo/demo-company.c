@@ -46,8 +46,10 @@ move_dates (const char *text, gsize length, int days)
   return moved;
 }
 
+/* Ids and codes tell the month as the file's own do, before anything was moved: they stay the same
+ * wherever the demonstration stands, and none comes twice. */
 static void
-append_lot (GString *lots, const TdLot *first, TdDate received)
+append_lot (GString *lots, const TdLot *first, TdDate received, int shift_days)
 {
   g_autofree char *received_text = td_date_to_text (received);
   g_autofree char *expiry_text = td_date_to_text (received + LOT_KEEPS_DAYS);
@@ -57,7 +59,7 @@ append_lot (GString *lots, const TdLot *first, TdDate received)
   int month;
   int day;
 
-  td_date_split (received, &year, &month, &day);
+  td_date_split (received - shift_days, &year, &month, &day);
   g_string_append_printf (lots,
                           "\n    {\"id\": \"%s-%02d%02d\", \"product\": \"%s\", \"code\": \"%s-%02d%02d\", "
                           "\"received\": \"%s\", \"expiry\": \"%s\"},",
@@ -78,7 +80,7 @@ find_first_lot (const TdMasters *masters, const char *product)
 }
 
 static char *
-list_older_lots (const TdMasters *masters, TdDate oldest)
+list_older_lots (const TdMasters *masters, int shift_days, TdDate oldest)
 {
   GString *lots = g_string_new (NULL);
 
@@ -90,7 +92,7 @@ list_older_lots (const TdMasters *masters, TdDate oldest)
       while (received > oldest)
         {
           received -= LOT_EVERY_DAYS;
-          append_lot (lots, first, received);
+          append_lot (lots, first, received, shift_days);
         }
     }
   return g_string_free (lots, FALSE);
@@ -109,7 +111,7 @@ td_demo_company_move (const char *text, gssize length, int shift_days, TdDate ol
   if (masters == NULL)
     return NULL;
   place = strstr (moved->str, LOTS_KEY);
-  lots = list_older_lots (masters, oldest);
+  lots = list_older_lots (masters, shift_days, oldest);
   if (place != NULL && masters->n_lots > 0)
     g_string_insert (moved, place - moved->str + (gssize) strlen (LOTS_KEY), lots);
   return g_string_free (g_steal_pointer (&moved), FALSE);

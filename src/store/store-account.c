@@ -6,6 +6,8 @@
 #include "core-csv.h"
 #include "core-error.h"
 
+#include <string.h>
+
 static const char *const account_keys[] = { ":slug", NULL };
 static const char *const account_names[] = { ":name", ":address", ":contact", ":email", ":phone", ":note", NULL };
 static const TdTable account_table = { TD_SQL_FIND_ACCOUNT, TD_SQL_INSERT_ACCOUNT, TD_SQL_UPDATE_ACCOUNT, TRUE, account_keys, account_names };
@@ -89,7 +91,9 @@ read_header (const TdCsv *csv, int columns[N_COLUMNS], GError **error)
       if (column_names[c] == NULL)
         return td_csv_set_error (csv, 0, i, TD_ERROR_SHAPE, error,
                                  "no column “%s” is known; the columns are name, address, contact, email, "
-                                 "phone, note", td_csv_get_field (csv, 0, i));
+                                 "phone, note%s", td_csv_get_field (csv, 0, i),
+                                 strchr (td_csv_get_field (csv, 0, i), ';') != NULL
+                                   ? "; commas part them, not semicolons" : "");
       if (columns[c] >= 0)
         return td_csv_set_error (csv, 0, i, TD_ERROR_SHAPE, error, "the column “%s” stands twice", column_names[c]);
       columns[c] = i;

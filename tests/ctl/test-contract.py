@@ -47,7 +47,9 @@ tap.check("demo gives the same book twice", dump(book) == dump(twin))
 tap.check("demo does not write over a book", ctl.run("demo", book).returncode == 1)
 tap.check("a book is its owner's alone", (book.stat().st_mode & 0o777) == 0o600, oct(book.stat().st_mode))
 ctl.run("check", "--book", book, status=0)
-for now in ("2019-02-28T23:30:00-05:00", "2031-12-01T00:30:00+05:30"):
+# A year on, a lot of the moved past would bear the name of a later one, were it named by the month it moved to.
+for now in ("2019-02-28T23:30:00-05:00", "2026-12-14T09:00:00Z", "2027-06-15T13:00:00+01:00",
+            "2031-12-01T00:30:00+05:30"):
     moved = ctl.path / f"moved-{now[:4]}.tundish"
     ctl.run("demo", moved, "--now", now, status=0)
     states = {v["state"] for v in ctl.json("visits", "--book", moved, "--json", "--now", now)}
@@ -198,6 +200,13 @@ ctl.run("import", accounts, "--book", plain, status=0)
 accounts.write_text('name,address\r\n"broken\r\n')
 done = ctl.run("import", accounts, "--book", plain)
 tap.check("a broken CSV names its line", done.returncode == 1 and "line" in done.stderr, done.stderr)
+
+accounts.write_text("name;address\nHarbour;Quay\n")
+done = ctl.run("import", accounts, "--book", plain)
+tap.check("semicolons are told from commas", done.returncode == 1 and "commas" in done.stderr, done.stderr)
+shouting = ctl.path / "ACCOUNTS.CSV"
+shouting.write_text("name\nHarbour\n")
+ctl.run("import", shouting, "--book", plain, status=0)
 
 # backup and restore.
 copy = ctl.path / "copy.tundish"
