@@ -38,7 +38,7 @@ td_judge_entered_late (TdJudge *judge)
   td_judge_find (judge, -1, 0, worst,
                  "acts entered late: %u, the latest %s min after it happened (entry %u, %s)", count,
                  minutes, worst,
-                 td_kind_get_code (td_visit_get_effective (judge->visit, worst)->envelope.kind));
+                 td_kind_get_text (td_visit_get_effective (judge->visit, worst)->envelope.kind));
 }
 
 void

@@ -47,7 +47,7 @@ td_judge_line_not_cleaned (TdJudge *judge)
 
         if (line->in_scope[k] && line->left_out.seq == 0 && !is_cleaned (line, (TdClean)k))
           td_judge_find (judge, (int)i, 0, 0,
-                         "in scope for a %s clean, neither cleaned nor left out",
+                         "%s clean in scope, neither made nor the line left out",
                          td_clean_to_text ((TdClean)k));
       }
 }
@@ -111,7 +111,7 @@ td_judge_chemical_act_lost (TdJudge *judge)
         td_judge_find (
             judge, -1, 0, seq,
             "entry %u (%s) has lost its place by a correction: void it, or correct it too", seq,
-            td_kind_get_code (entry->envelope.kind));
+            td_kind_get_text (entry->envelope.kind));
     }
 }
 
@@ -181,5 +181,5 @@ td_judge_signed_before_end (TdJudge *judge)
   clock = td_judge_clock (judge, signature->stamp);
   td_judge_find (judge, -1, 0, first->envelope.seq,
                  "signed for at %s; acts after that: %u, the first is entry %u (%s)", clock, count,
-                 first->envelope.seq, td_kind_get_code (first->envelope.kind));
+                 first->envelope.seq, td_kind_get_text (first->envelope.kind));
 }

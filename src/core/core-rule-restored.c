@@ -160,6 +160,17 @@ is_place_in_service (const TdVisit *visit, const char *place)
   return FALSE;
 }
 
+static const char *
+get_place_name (const TdSite *site, const char *place)
+{
+  int cooler = td_site_find_cooler (site, place);
+  int tower = td_site_find_tower (site, place);
+
+  if (cooler >= 0)
+    return site->coolers[cooler].name;
+  return tower >= 0 ? site->towers[tower].name : place;
+}
+
 void
 td_judge_cooling_not_restored (TdJudge *judge)
 {
@@ -182,7 +193,8 @@ td_judge_cooling_not_restored (TdJudge *judge)
         continue;
       clock = td_judge_clock (judge, act->stamp);
       td_judge_find (judge, -1, 0, act->stamp.seq,
-                     "cooling of %s switched off at %s and not on again", act->place, clock);
+                     "cooling of %s switched off at %s and not on again",
+                     get_place_name (judge->visit->site, act->place), clock);
     }
 }
 

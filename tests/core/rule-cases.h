@@ -71,8 +71,8 @@ static const RuleCase rule_cases[] = {
   { "gas-not-restored", "- gas-on gas=beer-pump", "Front bar 4: drive gas of the beer pump shut at 06:16" },
   { "gas-not-restored", "- gas=keg", NULL },
 
-  { "cooling-not-restored", "- cooling-on", "cooling of C1 switched off at 06:15" },
-  { "cooling-not-restored", "- cooling-on\n" OUT ("A1,A2,A3,A4,B5,B6", "rinsed"), "cooling of C1" },
+  { "cooling-not-restored", "- cooling-on", "cooling of Cold room switched off at 06:15" },
+  { "cooling-not-restored", "- cooling-on\n" OUT ("A1,A2,A3,A4,B5,B6", "rinsed"), "cooling of Cold room" },
   { "cooling-not-restored", "- cooling-on\n" OUT ("A1,A2,A3,A4,B5,B6,B7", "rinsed"), NULL },
   { "cooling-not-restored", "- cooling-o", NULL },
 
@@ -84,10 +84,10 @@ static const RuleCase rule_cases[] = {
   { "holding-chemical", "- ph-read of=outlet lines=B6\n" OUT ("B6", "holding"), NULL },
   { "holding-chemical", "~ ph_milli=7450 => ph_milli=11499", NULL },
 
-  { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(chemical-in) has lost its place" },
+  { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(Chemical sent in) has lost its place" },
   { "chemical-act-lost", "> 07:30 correction of=9 void=yes why='not done'", NULL },
   { "chemical-act-lost", "> 07:30 correction of=22 void=yes why='not mixed'", NULL },
-  { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(chemical-seen) has lost its place" },
+  { "chemical-act-lost", "> 07:30 correction of=8 void=yes why='wrong plan'", "(Full strength seen at the end) has lost its place" },
 
   { "check-ball-out", "- check-ball-in", "Front bar 4: coupler's check ball taken out at 06:19 and not refitted" },
   { "check-ball-out", "- check-ball", NULL },
@@ -109,8 +109,8 @@ static const RuleCase rule_cases[] = {
   { "scope-missing", "- scope clean", "no scope was agreed" },
   { "scope-missing", "- scope clean\n~ work=routine => work=call-out", NULL },
 
-  { "line-not-cleaned", "~ caustic lines=A2 => caustic lines=A1,A2", "Front bar 1: in scope for a caustic clean" },
-  { "line-not-cleaned", "+ 06:09 scope clean=acid lines=A2", "Front bar 2: in scope for a acid clean" },
+  { "line-not-cleaned", "~ caustic lines=A2 => caustic lines=A1,A2", "Front bar 1: caustic clean in scope, neither made nor the line left out" },
+  { "line-not-cleaned", "+ 06:09 scope clean=acid lines=A2", "Front bar 2: acid clean in scope" },
   { "line-not-cleaned", "~ caustic lines=A2 => caustic lines=A1,A2\n> 07:30 line-left-out lines=A1 reason='keg empty'", NULL },
   { "line-not-cleaned", "~ caustic lines=A2 => caustic lines=A1,A2\n" OUT ("A1", "not-started"), NULL },
 

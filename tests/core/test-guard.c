@@ -282,7 +282,7 @@ static const GuardCase cases[] = {
     "\"kind\": \"signature\"",
     { "\"kind\": \"cooling-on\"", "\"kind\": \"lever-set-back\"",
       "\"kind\": \"fob-rinsed\", \"happened\": \"2026-06-16T07:50" },
-    .wanted = "cooling of C1 switched off at 06:41 and not on again -> cooling-on\n"
+    .wanted = "cooling of Cold room switched off at 06:41 and not on again -> cooling-on\n"
               "Tower A 4: pump lever set inwards at 06:58 and not set back -> lever-set-back\n"
               "Tower B 6: FOB flooded at 07:23 and not rinsed -> fob-rinsed" },
   { "sign-tag",
