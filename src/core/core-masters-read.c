@@ -138,6 +138,8 @@ read_company (TdJsonReader *outer, TdMasters *masters)
   masters->company_address = g_strdup (td_json_reader_optional_string (reader, "address"));
   masters->company_phone = g_strdup (td_json_reader_optional_string (reader, "phone"));
   masters->emergency_phone = g_strdup (td_json_reader_optional_string (reader, "emergency_phone"));
+  masters->company_tax_id = g_strdup (td_json_reader_optional_string (reader, "tax_id"));
+  masters->company_payment = g_strdup (td_json_reader_optional_string (reader, "payment"));
   td_json_reader_finish (reader, &error);
   td_json_reader_adopt (outer, error);
 }

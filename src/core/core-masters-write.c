@@ -25,7 +25,7 @@ static void
 write_company (TdJsonBuilder *builder, const TdMasters *masters)
 {
   if (masters->company == NULL && masters->company_address == NULL && masters->company_phone == NULL
-      && masters->emergency_phone == NULL)
+      && masters->emergency_phone == NULL && masters->company_tax_id == NULL && masters->company_payment == NULL)
     return;
   td_json_builder_key (builder, "company");
   td_json_builder_begin_object (builder);
@@ -33,6 +33,8 @@ write_company (TdJsonBuilder *builder, const TdMasters *masters)
   write_text (builder, "address", masters->company_address);
   write_text (builder, "phone", masters->company_phone);
   write_text (builder, "emergency_phone", masters->emergency_phone);
+  write_text (builder, "tax_id", masters->company_tax_id);
+  write_text (builder, "payment", masters->company_payment);
   td_json_builder_end (builder);
 }
 

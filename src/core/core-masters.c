@@ -59,6 +59,8 @@ clear_masters (gpointer data)
   g_free (masters->company_address);
   g_free (masters->company_phone);
   g_free (masters->emergency_phone);
+  g_free (masters->company_tax_id);
+  g_free (masters->company_payment);
   clear_products (masters);
   clear_lots (masters);
   for (guint i = 0; i < masters->n_technicians; i++)

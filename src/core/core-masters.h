@@ -82,6 +82,8 @@ typedef struct _TdMasters
   char *company_address;
   char *company_phone;
   char *emergency_phone; /* printed beside the cautions */
+  char *company_tax_id;  /* as the seller on invoices */
+  char *company_payment; /* where and how to pay, as printed on invoices */
   TdProduct *products;
   guint n_products;
   TdLot *lots;
@@ -96,7 +98,7 @@ typedef struct _TdMasters
 
 /* Reads a company file; every section may be missing, and of its keys those marked *:
  *   {"format": "tundish-company/1",
- *    "company": {"name"*, "address"*, "phone"*, "emergency_phone"*},
+ *    "company": {"name"*, "address"*, "phone"*, "emergency_phone"*, "tax_id"*, "payment"*},
  *    "products": [{"id": "lye", "name": "Line cleaner", "kind": "caustic", "substance": "naoh",
  *                  "basis": "w/w", "percent_milli": 30000, "target_percent_milli": 2000,
  *                  "density_kg_m3"*: 1328, "caution"*: "..."}],

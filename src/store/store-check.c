@@ -19,6 +19,8 @@ static const Check checks[] = {
   { "projections", td_check_projections },
   { "seals", td_check_seals },
   { "numbers", td_check_numbers },
+  { "agreements", td_check_agreements },
+  { "invoices", td_check_invoices },
 };
 
 void

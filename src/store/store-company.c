@@ -9,7 +9,7 @@
 
 static const char *const no_keys[] = { NULL };
 static const char *const slug_keys[] = { ":slug", NULL };
-static const char *const company_names[] = { ":name", ":address", ":phone", ":emergency_phone", NULL };
+static const char *const company_names[] = { ":name", ":address", ":phone", ":emergency_phone", ":tax_id", ":payment", NULL };
 static const char *const product_names[] = { ":name", ":kind", ":substance", ":percent_milli", ":density_kg_m3", ":basis", ":target_percent_milli", ":caution", NULL };
 static const char *const lot_names[] = { ":product", ":code", ":received", ":expiry", ":recalled", NULL };
 static const char *const technician_names[] = { ":name", ":certificate", ":certificate_expiry", NULL };
@@ -46,6 +46,8 @@ put_company (TdBook *book, const TdMasters *masters, TdImportCount *count, GErro
   td_row_add_text (values, masters->company_address);
   td_row_add_text (values, masters->company_phone);
   td_row_add_text (values, masters->emergency_phone);
+  td_row_add_text (values, masters->company_tax_id);
+  td_row_add_text (values, masters->company_payment);
   return put (book, &company_table, NULL, values, count, error);
 }
 

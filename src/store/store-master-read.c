@@ -22,6 +22,8 @@ read_company (TdBook *book, TdMasters *masters, GError **error)
       masters->company_address = td_statement_dup_text_or_null (row, 4);
       masters->company_phone = td_statement_dup_text_or_null (row, 5);
       masters->emergency_phone = td_statement_dup_text_or_null (row, 6);
+      masters->company_tax_id = td_statement_dup_text_or_null (row, 7);
+      masters->company_payment = td_statement_dup_text_or_null (row, 8);
     }
   return step != TD_STEP_FAILED;
 }

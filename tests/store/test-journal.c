@@ -428,7 +428,9 @@ test_photo (void)
   g_assert_false (book_bench_try (bench, &visit, large_line, &error));
   g_assert_error (error, TD_ERROR, TD_ERROR_RANGE);
   g_clear_error (&error);
-  g_autofree char *text_line = g_strdup_printf ("06:13 photo file='%s'", bench->path);
+  g_autofree char *text = book_bench_path (bench, "c.jpg");
+  g_assert_true (g_file_set_contents (text, "no picture", -1, NULL));
+  g_autofree char *text_line = g_strdup_printf ("06:13 photo file='%s'", text);
   g_assert_false (book_bench_try (bench, &visit, text_line, &error));
   g_assert_error (error, TD_ERROR, TD_ERROR_SHAPE);
   g_clear_error (&error);

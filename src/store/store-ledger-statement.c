@@ -1,0 +1,125 @@
+/* An account's statement: what was invoiced, credited and paid, with the balance after each. */
+#include "store-ledger.h"
+
+#include "store-private.h"
+
+#include "core-money.h"
+
+#include <string.h>
+
+static void
+clear_line (gpointer data)
+{
+  TdStatementLine *line = data;
+  g_free (line->kind);
+  g_free (line->number);
+  g_free (line->bill_to);
+  g_free (line->currency);
+  g_free (line->text);
+}
+
+static void
+clear_balance (gpointer data)
+{
+  g_free (((TdStatementBalance *) data)->currency);
+}
+
+void
+td_account_statement_free (TdAccountStatement *statement)
+{
+  g_return_if_fail (statement != NULL);
+  g_free (statement->account_id);
+  g_free (statement->account);
+  g_array_unref (statement->lines);
+  g_array_unref (statement->balances);
+  g_free (statement);
+}
+
+static TdStatementBalance *
+find_balance (TdAccountStatement *statement, const char *currency)
+{
+  for (guint i = 0; i < statement->balances->len; i++)
+    if (strcmp (g_array_index (statement->balances, TdStatementBalance, i).currency, currency) == 0)
+      return &g_array_index (statement->balances, TdStatementBalance, i);
+  TdStatementBalance balance = { g_strdup (currency), 0, 0 };
+  g_array_append_val (statement->balances, balance);
+  return &g_array_index (statement->balances, TdStatementBalance, statement->balances->len - 1);
+}
+
+static gboolean
+add_event (TdAccountStatement *statement, TdStatement *row, GError **error)
+{
+  TdDate day = td_statement_get_integer (row, 0);
+  gint64 amount = td_statement_get_integer (row, 7);
+  TdStatementBalance *balance = find_balance (statement, td_statement_get_text (row, 6));
+  if (!td_money_add (&balance->closing_minor, amount, error))
+    return FALSE;
+  if (day < statement->from)
+    {
+      balance->opening_minor = balance->closing_minor;
+      return TRUE;
+    }
+  TdStatementLine line = { .day = day,
+                           .kind = td_statement_dup_text (row, 3),
+                           .number = td_statement_dup_text (row, 4),
+                           .bill_to = td_statement_dup_text (row, 5),
+                           .currency = td_statement_dup_text (row, 6),
+                           .amount_minor = amount,
+                           .balance_minor = balance->closing_minor,
+                           .text = td_statement_dup_text_or_null (row, 8),
+                           .due = td_statement_get_integer (row, 9) };
+  g_array_append_val (statement->lines, line);
+  return TRUE;
+}
+
+static gboolean
+find_account (TdBook *book, TdAccountStatement *statement, GError **error)
+{
+  g_autoptr (TdStatement) find = td_statement_get (book, TD_SQL_FIND_ACCOUNT, error);
+  if (find == NULL)
+    return FALSE;
+  td_statement_bind_text (find, ":slug", statement->account_id);
+  TdStep step = td_statement_ask (find, error);
+  if (step == TD_STEP_DONE)
+    g_set_error (error, TD_BOOK_ERROR, TD_BOOK_ERROR_MISSING, "The book has no account “%s”; look at the list of "
+                 "accounts", statement->account_id);
+  if (step == TD_STEP_ROW)
+    statement->account = td_statement_dup_text (find, 3);
+  return step == TD_STEP_ROW;
+}
+
+static gboolean
+fill (TdBook *book, TdAccountStatement *statement, GError **error)
+{
+  g_autoptr (TdStatement) row = find_account (book, statement, error)
+                                    ? td_statement_get (book, TD_SQL_LIST_ACCOUNT_EVENTS, error)
+                                    : NULL;
+  if (row == NULL)
+    return FALSE;
+  td_statement_bind_text (row, ":account", statement->account_id);
+  TdStep step;
+  while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
+    if (td_statement_get_integer (row, 0) <= statement->to && !add_event (statement, row, error))
+      return FALSE;
+  return step == TD_STEP_DONE;
+}
+
+TdAccountStatement *
+td_book_make_statement (TdBook *book, const char *account_id, TdDate from, TdDate to, GError **error)
+{
+  td_book_assert_owner (book);
+  g_return_val_if_fail (account_id != NULL && from <= to, NULL);
+  g_autoptr (TdAccountStatement) statement = g_new0 (TdAccountStatement, 1);
+  statement->account_id = g_strdup (account_id);
+  statement->from = from;
+  statement->to = to;
+  statement->lines = g_array_new (FALSE, TRUE, sizeof (TdStatementLine));
+  g_array_set_clear_func (statement->lines, clear_line);
+  statement->balances = g_array_new (FALSE, TRUE, sizeof (TdStatementBalance));
+  g_array_set_clear_func (statement->balances, clear_balance);
+  if (!td_book_begin_read (book, error))
+    return NULL;
+  gboolean ok = fill (book, statement, error);
+  td_book_end_read (book);
+  return ok ? g_steal_pointer (&statement) : NULL;
+}
