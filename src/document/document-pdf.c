@@ -31,10 +31,24 @@ set_metadata (cairo_surface_t *surface, const TdPdfInfo *info)
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_MOD_DATE, text);
 }
 
-static cairo_status_t
-paint_all (const TdPages *pages, const TdPdfInfo *info, GByteArray *bytes)
+/* Each document on paper of its own kind. */
+static void
+paint_document (cairo_surface_t *surface, cairo_t *cr, const TdPages *pages)
 {
   const TdPaper *paper = td_pages_get_paper (pages);
+
+  cairo_pdf_surface_set_size (surface, paper->width, paper->height);
+  for (guint i = 0; i < td_pages_get_count (pages); i++)
+    {
+      td_pages_draw (pages, i, cr);
+      cairo_show_page (cr);
+    }
+}
+
+static cairo_status_t
+paint_all (const GPtrArray *documents, const TdPdfInfo *info, GByteArray *bytes)
+{
+  const TdPaper *paper = td_pages_get_paper (g_ptr_array_index (documents, 0));
   cairo_surface_t *surface
       = cairo_pdf_surface_create_for_stream (append, bytes, paper->width, paper->height);
   cairo_t *cr = cairo_create (surface);
@@ -44,11 +58,8 @@ paint_all (const TdPages *pages, const TdPdfInfo *info, GByteArray *bytes)
   /* Without this wrapping, tags that cairo makes of its own leave a damaged cross-reference table.
    */
   cairo_tag_begin (cr, "Document", NULL);
-  for (guint i = 0; i < td_pages_get_count (pages); i++)
-    {
-      td_pages_draw (pages, i, cr);
-      cairo_show_page (cr);
-    }
+  for (guint i = 0; i < documents->len; i++)
+    paint_document (surface, cr, g_ptr_array_index (documents, i));
   cairo_tag_end (cr, "Document");
   status = cairo_status (cr);
   cairo_destroy (cr);
@@ -60,13 +71,13 @@ paint_all (const TdPages *pages, const TdPdfInfo *info, GByteArray *bytes)
 }
 
 GBytes *
-td_pdf_make (const TdPages *pages, const TdPdfInfo *info, GError **error)
+td_pdf_make_bound (const GPtrArray *documents, const TdPdfInfo *info, GError **error)
 {
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
   cairo_status_t status;
 
-  g_assert (info->title != NULL && info->language != NULL);
-  status = paint_all (pages, info, bytes);
+  g_assert (info->title != NULL && info->language != NULL && documents->len > 0);
+  status = paint_all (documents, info, bytes);
   if (status != CAIRO_STATUS_SUCCESS)
     {
       g_set_error (error, TD_DOCUMENT_ERROR, TD_DOCUMENT_ERROR_PAINT,
@@ -79,10 +90,31 @@ td_pdf_make (const TdPages *pages, const TdPdfInfo *info, GError **error)
   return g_byte_array_free_to_bytes (g_steal_pointer (&bytes));
 }
 
+GBytes *
+td_pdf_make (const TdPages *pages, const TdPdfInfo *info, GError **error)
+{
+  g_autoptr (GPtrArray) documents = g_ptr_array_new ();
+
+  g_ptr_array_add (documents, (gpointer)pages);
+  return td_pdf_make_bound (documents, info, error);
+}
+
 gboolean
 td_pdf_write (const TdPages *pages, const char *path, const TdPdfInfo *info, GError **error)
 {
-  g_autoptr (GBytes) bytes = td_pdf_make (pages, info, error);
+  g_autoptr (GPtrArray) documents = g_ptr_array_new ();
+
+  g_ptr_array_add (documents, (gpointer)pages);
+  return td_pdf_write_bound (documents, path, info, error);
+}
+
+gboolean
+td_pdf_write_bound (const GPtrArray *documents,
+                    const char *path,
+                    const TdPdfInfo *info,
+                    GError **error)
+{
+  g_autoptr (GBytes) bytes = td_pdf_make_bound (documents, info, error);
   g_autoptr (GError) reason = NULL;
   gsize length;
   const char *data;

@@ -24,4 +24,12 @@ GBytes *td_pdf_make (const TdPages *pages, const TdPdfInfo *info, GError **error
 gboolean
 td_pdf_write (const TdPages *pages, const char *path, const TdPdfInfo *info, GError **error);
 
+/* The same of several documents bound into one file, each with pages numbered of its own; at least one.
+ * @documents: (element-type TdPages). */
+GBytes *td_pdf_make_bound (const GPtrArray *documents, const TdPdfInfo *info, GError **error);
+gboolean td_pdf_write_bound (const GPtrArray *documents,
+                             const char *path,
+                             const TdPdfInfo *info,
+                             GError **error);
+
 G_END_DECLS
