@@ -3,11 +3,46 @@
 #include "ctl-commands.h"
 
 #include "core-json-build.h"
+#include "core-plan-make.h"
 #include "exchange-calendar.h"
 #include "store-due.h"
+#include "store-query.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+/* Whole minutes of the plan for the site, for one technician; a site that cannot be planned has none. Each
+ * site is planned once, whatever it is due for. @minutes: site id to minutes + 2, 1 for none. */
+static int
+plan_minutes (TdBook *book, const char *site_id, GHashTable *minutes)
+{
+  int known = GPOINTER_TO_INT (g_hash_table_lookup (minutes, site_id));
+
+  if (known == 0)
+    {
+      g_autoptr (TdSite) site = td_book_get_site (book, site_id, NULL);
+      g_autoptr (TdPlan) plan = site != NULL ? td_plan_make (site, NULL, NULL) : NULL;
+
+      known = plan != NULL && !isnan (plan->minutes) ? (int) ceil (plan->minutes) + 2 : 1;
+      g_hash_table_insert (minutes, g_strdup (site_id), GINT_TO_POINTER (known));
+    }
+  return known - 2;
+}
+
+static void
+add_minutes (TdBook *book, const GPtrArray *rows)
+{
+  g_autoptr (GHashTable) minutes = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+
+  for (guint i = 0; i < rows->len; i++)
+    {
+      TdDueRow *row = g_ptr_array_index (rows, i);
+
+      if (row->minutes < 0)
+        row->minutes = plan_minutes (book, row->site_id, minutes);
+    }
+}
 
 static TdCtlStatus
 print_json (const TdCtlInfo *info, const GPtrArray *rows)
@@ -136,6 +171,7 @@ td_ctl_due (const TdCtlInfo *info, int argc, char **argv)
   rows = td_book_list_due (book, td_clock_get_now_ms (td_book_get_clock (book)), &error);
   if (rows == NULL || (calendar != NULL && !write_calendar (book, rows, calendar, &error)))
     return td_ctl_refuse (info, error);
+  add_minutes (book, rows);
   if (json)
     return print_json (info, rows);
   print_table (rows);

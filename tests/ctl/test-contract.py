@@ -75,6 +75,8 @@ tap.check("closed visits have a number, open ones none",
 due = ctl.json("due", "--book", book, "--json", "--now", "2026-06-15T13:00:00+01:00")
 tap.check("due has its keys",
           all({"account", "site", "task", "last", "due", "days", "minutes"} <= set(d) for d in due))
+tap.check("due tells the planned minutes", all(isinstance(d["minutes"], int) and 20 <= d["minutes"] <= 900 for d in due),
+          [(d["site"], d["minutes"]) for d in due])
 tap.check("a site is overdue", any(d["days"] < 0 and d["task"] == "caustic" for d in due), due)
 
 # Reports.
