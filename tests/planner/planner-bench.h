@@ -33,3 +33,20 @@ TdJson *bench_make_sheet (GRand *rand, const BenchShape *shape);
 
 /* The test fails where the plan is not possible at the site, or its totals do not count what it holds. */
 void bench_check_plan (const TdSite *site, const TdPlan *plan);
+
+/* What glpsol says to circuits.mod. */
+typedef struct
+{
+  guint statics; /* side faucets apart */
+  guint circuits;
+  guint reversals;
+  gint64 took_us; /* of the processor's time */
+} BenchOptimum;
+
+/* Microseconds of the processor's time that this program, or the programs that it ran, have used. */
+gint64 bench_get_cpu_us (gboolean children);
+/* TRUE where the program glpsol is at hand. */
+gboolean bench_has_glpsol (void);
+/* Solves circuits.mod for a site whose lines all have head_loss_m; @capacity_um: the pump's head at the
+ * least flow.  The test fails where glpsol does not find an optimum. */
+void bench_run_glpsol (const TdSite *site, gint64 capacity_um, BenchOptimum *optimum_out);
