@@ -61,12 +61,14 @@ check_node (Check *check, guint node, guint lines, guint out_only)
   TdPlanFaultCode code = node < check->site->n_towers ? TD_PLAN_FAULT_TOWER : TD_PLAN_FAULT_COOLER;
   const char *name = get_node_name (check->site, node);
   if (lines % 2 != 0)
-    add (check, code, NULL,
-         "%s has %u of its lines, and as many must run in as out; add one there or take one out",
-         name, lines);
+    add (
+        check, code, NULL,
+        "it has an odd number of lines at %s, %u, and as many must run in as out; add one there or take "
+        "one out",
+        name, lines);
   else if (out_only > lines / 2)
     add (check, code, NULL,
-         "%s has %u of its lines, of which %u can only run out, but half must run in; "
+         "at %s it has %u lines, of which %u can only run out, but half must run in; "
          "take a line that only runs out away or add one there that can run in",
          name, lines, out_only);
 }
@@ -144,7 +146,10 @@ td_plan_problem_check_lines (const TdPlanProblem *problem,
       seen[lines[i]] = TRUE;
     }
   td_plan_problem_count_cells (problem, lines, n_lines, cells);
-  check_nodes (&check, cells);
+  if (n_lines == 0)
+    add (&check, TD_PLAN_FAULT_APART, NULL, "it has no lines yet; a circuit takes two at least");
+  else
+    check_nodes (&check, cells);
   if (faults->len == 0)
     check_limits (&check, lines, n_lines);
   return faults;
