@@ -208,12 +208,6 @@ improve_by_program (Master *master, gint64 scale, double step)
 static gboolean
 improve (Master *master, gint64 scale)
 {
-  static int nn = 0;
-  nn++;
-  if (g_getenv ("DBG") && nn % 50 == 0)
-    g_printerr ("%d sum %.4f best %.4f cols %u work %ld\n", nn,
-                td_simplex_get_sum (master->simplex), master->best, master->n_circuits,
-                (long)*master->work);
   if (improve_negative (master) || improve_statics (master) || improve_from_pool (master))
     return TRUE;
   for (guint k = 0; k < G_N_ELEMENTS (steps); k++)

@@ -31,13 +31,16 @@ set_metadata (cairo_surface_t *surface, const TdPdfInfo *info)
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_MOD_DATE, text);
 }
 
-/* Each document on paper of its own kind. */
+/* Each document on paper of its own kind. The size is set only where it changes: set again inside the
+ * first tag, it makes cairo forget the tag. */
 static void
-paint_document (cairo_surface_t *surface, cairo_t *cr, const TdPages *pages)
+paint_document (cairo_surface_t *surface, cairo_t *cr, const TdPages *pages, TdPaperKind *kind)
 {
   const TdPaper *paper = td_pages_get_paper (pages);
 
-  cairo_pdf_surface_set_size (surface, paper->width, paper->height);
+  if (paper->kind != *kind)
+    cairo_pdf_surface_set_size (surface, paper->width, paper->height);
+  *kind = paper->kind;
   for (guint i = 0; i < td_pages_get_count (pages); i++)
     {
       td_pages_draw (pages, i, cr);
@@ -52,6 +55,7 @@ paint_all (const GPtrArray *documents, const TdPdfInfo *info, GByteArray *bytes)
   cairo_surface_t *surface
       = cairo_pdf_surface_create_for_stream (append, bytes, paper->width, paper->height);
   cairo_t *cr = cairo_create (surface);
+  TdPaperKind kind = paper->kind;
   cairo_status_t status;
 
   set_metadata (surface, info);
@@ -59,7 +63,7 @@ paint_all (const GPtrArray *documents, const TdPdfInfo *info, GByteArray *bytes)
    */
   cairo_tag_begin (cr, "Document", NULL);
   for (guint i = 0; i < documents->len; i++)
-    paint_document (surface, cr, g_ptr_array_index (documents, i));
+    paint_document (surface, cr, g_ptr_array_index (documents, i), &kind);
   cairo_tag_end (cr, "Document");
   status = cairo_status (cr);
   cairo_destroy (cr);
