@@ -1,3 +1,5 @@
+#include "store-audit.h"
+
 #include "store-audit-private.h"
 
 #include "core-money.h"

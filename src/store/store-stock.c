@@ -1,3 +1,5 @@
+#include "store-stock.h"
+
 #include "store-stock-private.h"
 
 #include "core-error.h"
