@@ -19,6 +19,8 @@ TdCtlStatus td_ctl_settings (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_mix (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_balance (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_network (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_stock (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_audit (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_plan (const TdCtlInfo *info, int argc, char **argv);
 
 G_END_DECLS

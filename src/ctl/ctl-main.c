@@ -18,6 +18,15 @@ static const TdCtlCommand commands[] = {
   { { "report", "VISIT [-o FILE.pdf | --json | --sealed-text]", "Write the service report of a visit", NULL },
     td_ctl_report },
   { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
+  { { "stock", "receive|transfer|dispose|count|place|list|trace|moment [options]", "Keep the stock of chemicals",
+      "receive, transfer, dispose, count: --product, --lot, --amount-ml, --person, also --place, --to, --reason.\n"
+      "Uses are taken from the mixes of visits. trace: --lot, or --site and --line. moment: --site, --line, --at\n"
+      "tells what was in a line and who held its outlet." },
+    td_ctl_stock },
+  { { "audit", "--from DATE --to DATE [--json] [--csv FILE]", "Give the chemical account of a period",
+      "closing = opening + received - used - disposed + adjusted, in mL of concentrate. A list of exceptions\n"
+      "follows; each is acknowledged by its key." },
+    td_ctl_audit },
   { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
   { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
   { { "restore", "COPY BOOK [--replace]", "Make a book from a copy", NULL }, td_ctl_restore },

@@ -29,5 +29,6 @@ gboolean td_check_seals (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_numbers (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_agreements (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_invoices (TdBook *book, TdChecking *checking, GError **error);
+gboolean td_check_stock (TdBook *book, TdChecking *checking, GError **error);
 
 G_END_DECLS

@@ -21,6 +21,7 @@ static const Check checks[] = {
   { "numbers", td_check_numbers },
   { "agreements", td_check_agreements },
   { "invoices", td_check_invoices },
+  { "stock", td_check_stock },
 };
 
 void

@@ -14,7 +14,8 @@ typedef void (*TdCheckFunc) (const char *kind, guint count, const char *failure,
  * unchanged since it was written, and foldable; projections rebuilt and compared; seals recomputed and
  * their chain walked for each device; report numbers without a gap; agreements against their hashes;
  * invoices numbered without a gap, chained, as they were sealed, their sums computed again, their visits and
- * balances compared.  Writes nothing.
+ * balances compared; movements of stock unchanged, and their sums with the uses of visits the
+ * same by two ways.  Writes nothing.
  * @func: (nullable). Goes through all kinds even after a failure.
  * Returns FALSE with TD_BOOK_ERROR_DAMAGED that names the first failure, or another TD_BOOK_ERROR where
  * the check itself could not run. */

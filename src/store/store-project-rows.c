@@ -2,6 +2,8 @@
 
 #include "store-due.h"
 
+#include "core-use.h"
+
 static GPtrArray *
 new_rows (void)
 {
@@ -122,6 +124,10 @@ make_uses (const TdVisitState *state, GPtrArray *rows)
       td_row_add_text (row, td_basis_to_text (batch->basis));
       td_row_add_text (row, td_known_to_text (batch->known));
       td_row_add_integer (row, batch->disposed_ml);
+      td_row_add_text (row, batch->person);
+      td_row_add_text (row, td_use_get_method (visit, i));
+      td_row_add_integer (row, td_use_count_lines (visit, i));
+      td_row_add_integer_or_null (row, td_use_get_expected_ml (visit, i), -1);
     }
 }
 
@@ -192,7 +198,10 @@ GPtrArray *
 td_projected_make_rows (const TdVisitState *state, TdProjected table)
 {
   static void (*const makers[]) (const TdVisitState *, GPtrArray *) = { make_row, make_lines, make_findings,
-                                                                        make_uses, make_tasks };
+                                                                        make_uses, make_tasks,
+                                                                        td_projected_add_passes,
+                                                                        td_projected_add_holds,
+                                                                        td_projected_add_exceptions };
   G_STATIC_ASSERT (G_N_ELEMENTS (makers) == TD_N_PROJECTED);
   g_assert (state != NULL && state->visit != NULL);
   g_assert ((guint) table < TD_N_PROJECTED);

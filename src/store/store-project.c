@@ -19,8 +19,11 @@ typedef struct
 static const char *const row_names[] = { ":visit", ":site", ":person", ":arrived_ms", ":date", ":closed", ":closed_ms", ":number", ":entries", ":stops", ":reasons", ":advice", NULL };
 static const char *const line_names[] = { ":visit", ":outlet", ":line", ":caustic", ":acid", ":method", ":circuit", ":direction", ":contact_s", ":required_s", ":rinse_ph_milli", ":tap_ph_milli", ":rinsed", ":left_out", ":out_of_service", NULL };
 static const char *const finding_names[] = { ":visit", ":n", ":code", ":severity", ":line", ":circuit", ":seq", ":text", ":reason", NULL };
-static const char *const use_names[] = { ":visit", ":n", ":batch", ":product", ":lot", ":mixed_ms", ":date", ":concentrate_ml", ":water_ml", ":percent_milli", ":basis", ":known", ":disposed_ml", NULL };
+static const char *const use_names[] = { ":visit", ":n", ":batch", ":product", ":lot", ":mixed_ms", ":date", ":concentrate_ml", ":water_ml", ":percent_milli", ":basis", ":known", ":disposed_ml", ":person", ":method", ":lines", ":expected_ml", NULL };
 static const char *const task_names[] = { ":visit", ":site", ":line", ":task", ":date", NULL };
+static const char *const pass_names[] = { ":visit", ":outlet", ":n", ":line", ":use", ":clean", ":method", ":circuit", ":in_ms", ":out_ms", NULL };
+static const char *const hold_names[] = { ":visit", ":n", ":line", ":tag", ":kind", ":person", ":lifted", ":from_ms", ":until_ms", NULL };
+static const char *const exception_names[] = { ":visit", ":n", ":code", ":text", NULL };
 static const char *const now_names[] = { ":site", ":outlet", ":line", ":number", ":tower", ":product", ":since", NULL };
 
 static const Table tables[TD_N_PROJECTED] = {
@@ -29,6 +32,9 @@ static const Table tables[TD_N_PROJECTED] = {
   [TD_PROJECTED_FINDING] = { "visit_finding", TD_SQL_INSERT_VISIT_FINDING, TD_SQL_DELETE_VISIT_FINDING, TD_SQL_CHECK_VISIT_FINDING, ":visit", finding_names },
   [TD_PROJECTED_USE] = { "visit_use", TD_SQL_INSERT_VISIT_USE, TD_SQL_DELETE_VISIT_USE, TD_SQL_CHECK_VISIT_USE, ":visit", use_names },
   [TD_PROJECTED_TASK] = { "visit_task", TD_SQL_INSERT_VISIT_TASK, TD_SQL_DELETE_VISIT_TASK, TD_SQL_CHECK_VISIT_TASK, ":visit", task_names },
+  [TD_PROJECTED_PASS] = { "visit_pass", TD_SQL_INSERT_VISIT_PASS, TD_SQL_DELETE_VISIT_PASS, TD_SQL_CHECK_VISIT_PASS, ":visit", pass_names },
+  [TD_PROJECTED_HOLD] = { "visit_hold", TD_SQL_INSERT_VISIT_HOLD, TD_SQL_DELETE_VISIT_HOLD, TD_SQL_CHECK_VISIT_HOLD, ":visit", hold_names },
+  [TD_PROJECTED_EXCEPTION] = { "visit_exception", TD_SQL_INSERT_VISIT_EXCEPTION, TD_SQL_DELETE_VISIT_EXCEPTION, TD_SQL_CHECK_VISIT_EXCEPTION, ":visit", exception_names },
 };
 static const Table now_table = { "line_now", TD_SQL_INSERT_LINE_NOW, TD_SQL_DELETE_LINE_NOW, TD_SQL_CHECK_LINE_NOW, ":site", now_names };
 

@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 
 /* Raised whenever a projection's columns or meaning change: a book with another version makes them all
  * again when it is opened. */
-#define TD_PROJECTIONS_VERSION 1
+#define TD_PROJECTIONS_VERSION 2
 
 /* All of these stand within a write. */
 

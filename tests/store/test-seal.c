@@ -154,7 +154,8 @@ static const struct
   { "DELETE FROM visit_row WHERE visit = 1", "projections: visit" },
   { "UPDATE visit_line SET method = 'static' WHERE visit = 1 AND outlet = 3", "projections: visit" },
   { "DELETE FROM visit_finding WHERE visit = 2", "projections: visit" },
-  { "INSERT INTO visit_use VALUES (1, 0, 'K', NULL, NULL, 0, 0, 1, 1, 1, 'w/w', 'measured', 0)", "projections: visit" },
+  { "INSERT INTO visit_use VALUES (1, 0, 'K', NULL, NULL, 0, 0, 1, 1, 1, 'w/w', 'measured', 0,"
+    " 'ida', 'none', 0, NULL)", "projections: visit" },
   { "INSERT INTO visit_task VALUES (1, 1, 'A2', 'caustic', 20000)", "projections: visit" },
   { "PRAGMA foreign_keys = OFF; INSERT INTO visit_task VALUES (77, 1, 'A2', 'caustic', 20000)", "references: " },
   { "UPDATE line_now SET tower = 'TB' WHERE line = 'A2'", "sites: site" },
@@ -200,7 +201,8 @@ test_visit_missing (void)
       TdUuid visit = book_bench_visit (i);
       add_small (bench, &visit);
     }
-  static const char *const tables[] = { "visit_row", "visit_line", "visit_finding", "visit_use", "visit_task", "entry", "seal" };
+  static const char *const tables[] = { "visit_row", "visit_line", "visit_finding", "visit_use", "visit_task", "visit_pass", "visit_hold",
+                                        "visit_exception", "entry", "seal" };
   for (gsize i = 0; i < G_N_ELEMENTS (tables); i++)
     {
       g_autofree char *sql = g_strdup_printf ("DELETE FROM %s WHERE visit = 2", tables[i]);

@@ -1,0 +1,163 @@
+/* audit: the chemical account of a period. */
+#include "ctl-book.h"
+#include "ctl-commands.h"
+
+#include "core-json-build.h"
+#include "store-audit.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct
+{
+  TdCtlBookOptions book;
+  char *from, *to, *csv, *acknowledge, *reason, *person;
+  gboolean json;
+} Options;
+
+static void
+clear (Options *options)
+{
+  td_ctl_book_options_clear (&options->book);
+  g_free (options->from);
+  g_free (options->to);
+  g_free (options->csv);
+  g_free (options->acknowledge);
+  g_free (options->reason);
+  g_free (options->person);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear)
+
+static void
+print_table (const TdAudit *audit)
+{
+  g_autofree char *from = td_date_to_text (audit->from);
+  g_autofree char *to = td_date_to_text (audit->to);
+
+  printf ("Chemical account, %s to %s, mL of concentrate\n\n%-18s %9s %9s %9s %9s %9s %9s %9s %9s\n", from, to,
+          "product", "opening", "received", "used", "disposed", "adjusted", "closing", "counted", "expected");
+  for (guint i = 0; i < audit->products->len; i++)
+    {
+      const TdAccountRow *row = &g_array_index (audit->products, TdAuditRow, i).account;
+
+      printf ("%-18s %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT
+              " %+9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT,
+              row->product, row->opening_ml, row->received_ml, row->used_ml, row->disposed_ml, row->adjusted_ml,
+              row->closing_ml);
+      if (row->counted_ml >= 0)
+        printf (" %9" G_GINT64_FORMAT, row->counted_ml);
+      else
+        printf (" %9s", "-");
+      if (row->expected_ml >= 0)
+        printf (" %9" G_GINT64_FORMAT "\n", row->expected_ml);
+      else
+        printf (" %9s\n", "-");
+    }
+  printf ("\n%u exceptions, %u of them not acknowledged\n", audit->exceptions->len, td_audit_count_open (audit));
+  for (guint i = 0; i < audit->exceptions->len; i++)
+    {
+      const TdAuditException *row = g_ptr_array_index (audit->exceptions, i);
+
+      printf ("%-36s %-12s %s%s\n", row->key, row->number != NULL ? row->number : "-", row->text,
+              row->acknowledged ? "  (acknowledged)" : "");
+    }
+}
+
+static gboolean
+print_json (const TdAudit *audit, GError **error)
+{
+  g_autoptr (TdJson) json = td_audit_to_json (audit);
+  g_autofree char *text = td_json_to_text (json, TRUE);
+
+  return td_ctl_print (text, strlen (text), error);
+}
+
+static gboolean
+write_audit (const TdAudit *audit, const Options *options, GError **error)
+{
+  if (options->csv != NULL)
+    {
+      g_autofree char *csv = td_audit_to_csv (audit);
+
+      if (strcmp (options->csv, "-") == 0 ? !td_ctl_print (csv, strlen (csv), error)
+                                          : !g_file_set_contents (options->csv, csv, -1, error))
+        return FALSE;
+    }
+  if (options->json && !print_json (audit, error))
+    return FALSE;
+  if (!options->json && options->csv == NULL)
+    print_table (audit);
+  return TRUE;
+}
+
+/* The period; FALSE, with the reason printed, where it is none. */
+static gboolean
+read_period (const TdCtlInfo *info, const Options *options, TdDate *from_out, TdDate *to_out)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (options->from == NULL || options->to == NULL)
+    td_ctl_misuse (info, "say the period: --from DATE --to DATE");
+  else if (!td_date_parse (options->from, from_out, &error))
+    td_ctl_misuse (info, "--from: %s", error->message);
+  else if (!td_date_parse (options->to, to_out, &error))
+    td_ctl_misuse (info, "--to: %s", error->message);
+  else if (*from_out > *to_out)
+    td_ctl_misuse (info, "--from is later than --to");
+  else if (options->acknowledge != NULL && (options->reason == NULL || options->person == NULL))
+    td_ctl_misuse (info, "an exception is acknowledged with --reason TEXT and --person WHO");
+  else if (options->acknowledge != NULL && (options->json || options->csv != NULL))
+    td_ctl_misuse (info, "--acknowledge stands alone");
+  else
+    return TRUE;
+  return FALSE;
+}
+
+static TdCtlStatus
+run (const TdCtlInfo *info, TdBook *book, const Options *options, TdDate from, TdDate to)
+{
+  GError *error = NULL;
+  g_autoptr (TdAudit) audit
+      = td_book_get_audit (book, from, to, td_clock_get_now_ms (td_book_get_clock (book)), &error);
+
+  if (audit == NULL)
+    return td_ctl_refuse (info, error);
+  if (options->acknowledge == NULL)
+    return write_audit (audit, options, &error) ? TD_CTL_DONE : td_ctl_refuse (info, error);
+  if (!td_book_acknowledge (book, audit, options->acknowledge, options->person, options->reason, &error))
+    return td_ctl_refuse (info, error);
+  printf ("%s: acknowledged by %s\n", options->acknowledge, options->person);
+  return TD_CTL_DONE;
+}
+
+TdCtlStatus
+td_ctl_audit (const TdCtlInfo *info, int argc, char **argv)
+{
+  g_auto (Options) options = { .json = FALSE };
+  const GOptionEntry entries[] = {
+    TD_CTL_BOOK_ENTRIES (&options.book),
+    { "from", 0, 0, G_OPTION_ARG_STRING, &options.from, "First day of the period", "DATE" },
+    { "to", 0, 0, G_OPTION_ARG_STRING, &options.to, "Last day of the period", "DATE" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &options.json, "Print JSON", NULL },
+    { "csv", 0, 0, G_OPTION_ARG_FILENAME, &options.csv, "Write comma-separated values", "FILE" },
+    { "acknowledge", 0, 0, G_OPTION_ARG_STRING, &options.acknowledge, "Note that an exception was looked into", "KEY" },
+    { "reason", 0, 0, G_OPTION_ARG_STRING, &options.reason, "What was found out", "TEXT" },
+    { "person", 0, 0, G_OPTION_ARG_STRING, &options.person, "By whom", "WHO" },
+    { NULL }
+  };
+  g_auto (GStrv) words = NULL;
+  g_autoptr (TdBook) book = NULL;
+  TdDate from = 0, to = 0;
+  GError *error = NULL;
+  TdCtlStatus status;
+
+  if (!td_ctl_parse (info, entries, argc, argv, 0, 0, &words, &status))
+    return status;
+  if (!read_period (info, &options, &from, &to))
+    return TD_CTL_WRONG_USE;
+  book = td_ctl_open_book (&options.book, &error);
+  if (book == NULL)
+    return td_ctl_refuse (info, error);
+  return run (info, book, &options, from, to);
+}
