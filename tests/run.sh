@@ -37,7 +37,7 @@ ninja -C "$build" > "$build/ninja.log" 2>&1 || { grep -vE '^\[[0-9]+/' "$build/n
 
 export GSK_RENDERER=cairo GDK_DEBUG=gl-disable GDK_BACKEND=x11 LIBGL_ALWAYS_SOFTWARE=1
 status=0
-xvfb-run -a -s '-screen 0 1920x1080x24' \
+xvfb-run -a -s '-screen 0 1920x1080x24 -noreset' \
   meson test -C "$build" --no-rebuild --print-errorlogs "$@" > "$build/test.log" 2>&1 || status=$?
 grep -vE '^ninja:' "$build/test.log" || true
 number() { sed -n "s/^$1: *\([0-9]*\).*/\1/p" "$build/test.log" | tail -n 1; }

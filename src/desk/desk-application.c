@@ -28,7 +28,7 @@ static const struct
   { "win.open-book", { "<Control>o", NULL } },
   { "win.new-book", { "<Control>n", NULL } },
   { "win.import", { "<Control>i", NULL } },
-  { "win.show-help-overlay", { "<Control>question", "F1", NULL } },
+  { "win.show-shortcuts", { "<Control>question", "F1", NULL } },
   { "app.preferences", { "<Control>comma", NULL } },
   { "app.quit", { "<Control>q", NULL } },
   { "window.close", { "<Control>w", NULL } },
@@ -177,6 +177,8 @@ show_book (TdApplication *self, const char *path)
 
   if (path != NULL && (queue == NULL || !g_str_equal (td_queue_get_path (queue), path)))
     td_window_open_book (window, path, TD_OPEN_EXISTING);
+  else
+    td_window_show_start (window);
   gtk_window_present (GTK_WINDOW (window));
 }
 

@@ -42,9 +42,13 @@ appearance_changed_cb (GSettings *settings, const char *key, gpointer user_data)
 {
   TdLook *look = user_data;
   int appearance = g_settings_get_enum (settings, "appearance");
+  gboolean now = FALSE;
   gboolean dark = appearance == APPEARANCE_SYSTEM ? look->system_dark : appearance == APPEARANCE_DARK;
 
-  g_object_set (look->gtk, "gtk-application-prefer-dark-theme", dark, NULL);
+  g_object_get (look->gtk, "gtk-application-prefer-dark-theme", &now, NULL);
+  /* Setting it reads the whole theme again, even where it is the same. */
+  if (now != dark)
+    g_object_set (look->gtk, "gtk-application-prefer-dark-theme", dark, NULL);
 }
 
 TdLook *

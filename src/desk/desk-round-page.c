@@ -1,5 +1,6 @@
 #include "desk-round-page.h"
 
+#include "desk-chip.h"
 #include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
@@ -23,7 +24,7 @@ struct _TdRoundPage
   GtkWidget *box;
   GtkWidget *tools;
   TdNotice *notice;
-  TdSetupForm *setup;
+  TdSetupForm *setup; /* made for an empty book only */
   GtkSearchEntry *search;
   GtkLabel *count;
   GtkStack *stack;
@@ -76,7 +77,11 @@ show_count (TdRoundPage *self, guint shown)
   gtk_widget_set_visible (self->tools, self->rounds->len > 0);
   if (self->rounds->len == 0)
     {
-      td_setup_form_set_context (self->setup, self->context);
+      if (self->setup == NULL)
+        {
+          self->setup = TD_SETUP_FORM (td_setup_form_new (self->context));
+          gtk_stack_add_named (self->stack, GTK_WIDGET (self->setup), "empty");
+        }
       gtk_stack_set_visible_child_name (self->stack, "empty");
     }
   else
@@ -243,15 +248,14 @@ td_round_page_class_init (TdRoundPageClass *klass)
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (TD_TYPE_NOTICE);
+  g_type_ensure (TD_TYPE_CHIP);
   g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_ROW_BOX);
   g_type_ensure (TD_TYPE_ROUND_ITEM);
-  g_type_ensure (TD_TYPE_SETUP_FORM);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/round-page.ui");
   td_format_bind (widget_class);
   gtk_widget_class_bind_template_child (widget_class, TdRoundPage, box);
   gtk_widget_class_bind_template_child (widget_class, TdRoundPage, tools);
-  gtk_widget_class_bind_template_child (widget_class, TdRoundPage, setup);
   gtk_widget_class_bind_template_child (widget_class, TdRoundPage, notice);
   gtk_widget_class_bind_template_child (widget_class, TdRoundPage, search);
   gtk_widget_class_bind_template_child (widget_class, TdRoundPage, count);

@@ -189,12 +189,14 @@ td_setup_form_init (TdSetupForm *self)
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
-void
-td_setup_form_set_context (TdSetupForm *self, TdContext *context)
+GtkWidget *
+td_setup_form_new (TdContext *context)
 {
-  g_return_if_fail (TD_IS_SETUP_FORM (self));
-  if (!g_set_object (&self->context, context) || td_context_get_queue (context) == NULL)
-    return;
+  TdSetupForm *self = g_object_new (TD_TYPE_SETUP_FORM, NULL);
+
+  g_return_val_if_fail (TD_IS_CONTEXT (context), GTK_WIDGET (self));
+  self->context = g_object_ref (context);
   td_context_run_async (context, TD_JOB_READ, read_job, NULL, NULL, (GDestroyNotify) td_masters_unref,
                         self->cancellable, read_cb, self);
+  return GTK_WIDGET (self);
 }

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 /* Action "setup.keep" writes the company and the technician into the book. */
 G_DECLARE_FINAL_TYPE (TdSetupForm, td_setup_form, TD, SETUP_FORM, GtkWidget)
 
-/* Reads what the book has already. */
-void td_setup_form_set_context (TdSetupForm *self, TdContext *context);
+/* Shows what the book has already. A book must be open. */
+GtkWidget *td_setup_form_new (TdContext *context);
 
 G_END_DECLS

@@ -1,6 +1,7 @@
 #include "desk-site-page.h"
 
 #include "desk-begin-form.h"
+#include "desk-chip.h"
 #include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
@@ -317,6 +318,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
   g_type_ensure (TD_TYPE_BEGIN_FORM);
+  g_type_ensure (TD_TYPE_CHIP);
   g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_ROW_BOX);
   g_type_ensure (TD_TYPE_LINE_ITEM);

@@ -220,6 +220,18 @@ search_action (GtkWidget *widget, const char *name, GVariant *parameter)
     td_round_page_focus_search (self->round);
 }
 
+/* Made when it is asked for: it is the costliest part of a window and seldom looked at. */
+static void
+show_shortcuts_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource ("/tundish/shortcuts.ui");
+  GtkWindow *shortcuts = GTK_WINDOW (gtk_builder_get_object (builder, "shortcuts"));
+
+  gtk_window_set_transient_for (shortcuts, GTK_WINDOW (widget));
+  gtk_window_set_destroy_with_parent (shortcuts, TRUE);
+  gtk_window_present (shortcuts);
+}
+
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
@@ -328,6 +340,7 @@ td_window_class_init (TdWindowClass *klass)
   gtk_widget_class_install_action (widget_class, "win.show-site", "s", show_site_action);
   gtk_widget_class_install_action (widget_class, "win.show-visit", "s", show_visit_action);
   gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
+  gtk_widget_class_install_action (widget_class, "win.show-shortcuts", NULL, show_shortcuts_action);
   td_book_acts_install (widget_class);
 }
 
@@ -351,8 +364,19 @@ td_window_new (GtkApplication *application, TdContext *context)
   if (g_settings_get_boolean (settings, "window-maximized"))
     gtk_window_maximize (GTK_WINDOW (self));
   g_signal_connect_object (context, "notify::queue", G_CALLBACK (book_replaced_cb), self, G_CONNECT_SWAPPED);
-  book_replaced_cb (self);
+  td_book_acts_update (GTK_WIDGET (self), context);
+  gtk_widget_set_visible (GTK_WIDGET (self->back), FALSE);
+  if (td_context_get_queue (context) != NULL)
+    book_replaced_cb (self);
   return GTK_WIDGET (self);
+}
+
+void
+td_window_show_start (TdWindow *self)
+{
+  g_return_if_fail (TD_IS_WINDOW (self));
+  if (td_context_get_queue (self->context) == NULL)
+    go (self, "start");
 }
 
 TdContext *

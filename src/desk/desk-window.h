@@ -9,11 +9,14 @@ G_BEGIN_DECLS
 
 #define TD_TYPE_WINDOW (td_window_get_type ())
 /* Actions: "win.back", "win.show-round", "win.show-site" (s: its id), "win.show-visit" (s: its id),
- * "win.search"; those of desk-book-acts.h; "win.show-help-overlay".
+ * "win.search", "win.show-shortcuts"; those of desk-book-acts.h.
  * Property "place" (string): "start", "round", "site:ID" or "visit:ID". */
 G_DECLARE_FINAL_TYPE (TdWindow, td_window, TD, WINDOW, GtkApplicationWindow)
 
+/* Shows no page yet where no book is open: td_window_open_book() or td_window_show_start() comes next. */
 GtkWidget *td_window_new (GtkApplication *application, TdContext *context);
+/* The ways to a book, where none is open. */
+void td_window_show_start (TdWindow *self);
 TdContext *td_window_get_context (TdWindow *self);
 const char *td_window_get_place (TdWindow *self);
 /* The page on show. (transfer none) (nullable) */
