@@ -53,103 +53,104 @@ read_site (void)
   return site;
 }
 
+static const Case PLAN_CASES[] = {
+  { PLAN (GOOD, A3 "," REST), -1, NULL, 0 },
+  /* At a cooler the first leg runs out. */
+  { PLAN (CIRCUIT ("1", "C1", LEG ("A2", "out") "," LEG ("A1", "in")), A3 "," REST), -1, NULL,
+    0 },
+  /* Two towers and two coolers are one circuit. */
+  { PLAN (CIRCUIT (
+              "1", "T1",
+              LEG ("A1", "in") "," LEG ("B1", "out") "," LEG ("D3", "in") "," LEG ("D1", "out")),
+          STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," STATIC (
+              "D2", "C2", "1") "," STATIC ("D3b", "C2", "1")),
+    -1, NULL, 0 },
+  { PLAN (CIRCUIT ("1", "T2", LEVER ("B2") "," LEG ("B1", "out")),
+          STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_D "," REST_3),
+    -1, NULL, 0 },
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("A9", "out")), REST),
+    TD_PLAN_FAULT_UNKNOWN, "A9", 1 },
+  { PLAN (CIRCUIT ("1", "T9", LEG ("A1", "in") "," LEG ("A2", "out")), A3 "," REST),
+    TD_PLAN_FAULT_UNKNOWN, NULL, 1 },
+  { PLAN (GOOD, A3 "," REST "," STATIC ("X", "C1", "1")), TD_PLAN_FAULT_UNKNOWN, "X", 0 },
+  { PLAN (GOOD, A3 "," A3 "," REST), TD_PLAN_FAULT_TWICE, "A3", 0 },
+  { PLAN (GOOD, REST), TD_PLAN_FAULT_MISSING, "A3", 0 },
+  { PLAN (GOOD, A3 "," REST_B "," REST_D "," STATIC ("D3", "C2", "null")), TD_PLAN_FAULT_MISSING,
+    "D3b", 0 },
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("D3b", "out")), REST), TD_PLAN_FAULT_SIDE,
+    "D3b", 1 },
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A3", "in") "," LEG ("A2", "out")),
+          STATIC ("A1", "C1", "1") "," REST),
+    TD_PLAN_FAULT_ONE_WAY, "A3", 1 },
+  { PLAN (CIRCUIT ("1", "T2", LEG ("B2", "in") "," LEG ("B1", "out")),
+          STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_D "," REST_3),
+    TD_PLAN_FAULT_REVERSAL, "B2", 1 },
+  { PLAN (CIRCUIT ("1", "T1", LEVER ("A1") "," LEG ("A2", "out")), A3 "," REST),
+    TD_PLAN_FAULT_REVERSAL, "A1", 1 },
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("A2", "in")), A3 "," REST),
+    TD_PLAN_FAULT_TOWER, NULL, 1 },
+  /* Balanced at the cooler alone is not enough. */
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("B1", "out")),
+          STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," REST_D "," REST_3),
+    TD_PLAN_FAULT_TOWER, NULL, 1 },
+  /* Balanced at the tower alone neither. */
+  { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("D1", "out")),
+          STATIC ("A2", "C1", "1") "," A3 "," REST_B "," STATIC ("D2", "C2", "1") "," REST_3),
+    TD_PLAN_FAULT_COOLER, NULL, 1 },
+  { PLAN (CIRCUIT ("1", "T1",
+                   LEG ("D1", "in") "," LEG ("D2", "out") "," LEVER ("B2") "," LEG ("B1", "out")),
+          STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_3),
+    TD_PLAN_FAULT_APART, NULL, 1 },
+  { PLAN (CIRCUIT ("1", "T1",
+                   LEG ("A1", "in") "," LEG ("D3", "in") "," LEG ("B1", "out") "," LEG ("D1",
+                                                                                        "out")),
+          STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," STATIC (
+              "D2", "C2", "1") "," STATIC ("D3b", "C2", "1")),
+    TD_PLAN_FAULT_ORDER, "D3", 1 },
+  { PLAN (CIRCUIT ("1", "T2", LEG ("A1", "in") "," LEG ("A2", "out")), A3 "," REST),
+    TD_PLAN_FAULT_STATION, NULL, 1 },
+  { PLAN (CIRCUIT ("1", "T1",
+                   LEG ("A1", "in") "," LEG ("A2", "out") "," LEG ("A1", "in") "," LEG ("A3",
+                                                                                        "out")),
+          REST),
+    TD_PLAN_FAULT_TWICE, "A1", 0 },
+  /* 5 + 5 + 15 + 15 = 40 m. */
+  { PLAN (CIRCUIT ("1", "T1",
+                   LEG ("A1", "in") "," LEG ("B1", "out") "," LEVER ("B2") "," LEG ("A2", "out")),
+          A3 "," REST_D "," REST_3),
+    TD_PLAN_FAULT_FLOW, NULL, 1 },
+  { PLAN (GOOD, STATIC ("A3", "C2", "1") "," REST), TD_PLAN_FAULT_FEED, "A3", 0 },
+  { PLAN (GOOD,
+          A3 "," REST_B "," STATIC ("D1", "C2", "1") "," STATIC ("D2", "C2", "null") "," REST_3),
+    TD_PLAN_FAULT_FEED, "D1", 0 },
+};
+
 static void
 test_plans (void)
 {
-  static const Case cases[] = {
-    { PLAN (GOOD, A3 "," REST), -1, NULL, 0 },
-    /* At a cooler the first leg runs out. */
-    { PLAN (CIRCUIT ("1", "C1", LEG ("A2", "out") "," LEG ("A1", "in")), A3 "," REST), -1, NULL,
-      0 },
-    /* Two towers and two coolers are one circuit. */
-    { PLAN (CIRCUIT (
-                "1", "T1",
-                LEG ("A1", "in") "," LEG ("B1", "out") "," LEG ("D3", "in") "," LEG ("D1", "out")),
-            STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," STATIC (
-                "D2", "C2", "1") "," STATIC ("D3b", "C2", "1")),
-      -1, NULL, 0 },
-    { PLAN (CIRCUIT ("1", "T2", LEVER ("B2") "," LEG ("B1", "out")),
-            STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_D "," REST_3),
-      -1, NULL, 0 },
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("A9", "out")), REST),
-      TD_PLAN_FAULT_UNKNOWN, "A9", 1 },
-    { PLAN (CIRCUIT ("1", "T9", LEG ("A1", "in") "," LEG ("A2", "out")), A3 "," REST),
-      TD_PLAN_FAULT_UNKNOWN, NULL, 1 },
-    { PLAN (GOOD, A3 "," REST "," STATIC ("X", "C1", "1")), TD_PLAN_FAULT_UNKNOWN, "X", 0 },
-    { PLAN (GOOD, A3 "," A3 "," REST), TD_PLAN_FAULT_TWICE, "A3", 0 },
-    { PLAN (GOOD, REST), TD_PLAN_FAULT_MISSING, "A3", 0 },
-    { PLAN (GOOD, A3 "," REST_B "," REST_D "," STATIC ("D3", "C2", "null")), TD_PLAN_FAULT_MISSING,
-      "D3b", 0 },
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("D3b", "out")), REST), TD_PLAN_FAULT_SIDE,
-      "D3b", 1 },
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A3", "in") "," LEG ("A2", "out")),
-            STATIC ("A1", "C1", "1") "," REST),
-      TD_PLAN_FAULT_ONE_WAY, "A3", 1 },
-    { PLAN (CIRCUIT ("1", "T2", LEG ("B2", "in") "," LEG ("B1", "out")),
-            STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_D "," REST_3),
-      TD_PLAN_FAULT_REVERSAL, "B2", 1 },
-    { PLAN (CIRCUIT ("1", "T1", LEVER ("A1") "," LEG ("A2", "out")), A3 "," REST),
-      TD_PLAN_FAULT_REVERSAL, "A1", 1 },
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("A2", "in")), A3 "," REST),
-      TD_PLAN_FAULT_TOWER, NULL, 1 },
-    /* Balanced at the cooler alone is not enough. */
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("B1", "out")),
-            STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," REST_D "," REST_3),
-      TD_PLAN_FAULT_TOWER, NULL, 1 },
-    /* Balanced at the tower alone neither. */
-    { PLAN (CIRCUIT ("1", "T1", LEG ("A1", "in") "," LEG ("D1", "out")),
-            STATIC ("A2", "C1", "1") "," A3 "," REST_B "," STATIC ("D2", "C2", "1") "," REST_3),
-      TD_PLAN_FAULT_COOLER, NULL, 1 },
-    { PLAN (CIRCUIT ("1", "T1",
-                     LEG ("D1", "in") "," LEG ("D2", "out") "," LEVER ("B2") "," LEG ("B1", "out")),
-            STATIC ("A1", "C1", "1") "," STATIC ("A2", "C1", "1") "," A3 "," REST_3),
-      TD_PLAN_FAULT_APART, NULL, 1 },
-    { PLAN (CIRCUIT ("1", "T1",
-                     LEG ("A1", "in") "," LEG ("D3", "in") "," LEG ("B1", "out") "," LEG ("D1",
-                                                                                          "out")),
-            STATIC ("A2", "C1", "1") "," A3 "," STATIC ("B2", "C1", "1") "," STATIC (
-                "D2", "C2", "1") "," STATIC ("D3b", "C2", "1")),
-      TD_PLAN_FAULT_ORDER, "D3", 1 },
-    { PLAN (CIRCUIT ("1", "T2", LEG ("A1", "in") "," LEG ("A2", "out")), A3 "," REST),
-      TD_PLAN_FAULT_STATION, NULL, 1 },
-    { PLAN (CIRCUIT ("1", "T1",
-                     LEG ("A1", "in") "," LEG ("A2", "out") "," LEG ("A1", "in") "," LEG ("A3",
-                                                                                          "out")),
-            REST),
-      TD_PLAN_FAULT_TWICE, "A1", 0 },
-    /* 5 + 5 + 15 + 15 = 40 m. */
-    { PLAN (CIRCUIT ("1", "T1",
-                     LEG ("A1", "in") "," LEG ("B1", "out") "," LEVER ("B2") "," LEG ("A2", "out")),
-            A3 "," REST_D "," REST_3),
-      TD_PLAN_FAULT_FLOW, NULL, 1 },
-    { PLAN (GOOD, STATIC ("A3", "C2", "1") "," REST), TD_PLAN_FAULT_FEED, "A3", 0 },
-    { PLAN (GOOD,
-            A3 "," REST_B "," STATIC ("D1", "C2", "1") "," STATIC ("D2", "C2", "null") "," REST_3),
-      TD_PLAN_FAULT_FEED, "D1", 0 },
-  };
   g_autoptr (TdSite) site = read_site ();
   g_autoptr (TdLegModel) model = td_leg_model_new (site, NULL, NULL);
-  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+  for (guint i = 0; i < G_N_ELEMENTS (PLAN_CASES); i++)
     {
       g_autoptr (GError) error = NULL;
-      g_autoptr (TdJson) json = td_json_parse (cases[i].plan, -1, &error);
+      g_autoptr (TdJson) json = td_json_parse (PLAN_CASES[i].plan, -1, &error);
       g_assert_no_error (error);
       g_autoptr (TdPlan) plan = td_plan_from_json (json, &error);
       g_assert_no_error (error);
       g_autoptr (GPtrArray) faults = td_plan_check (site, model, plan);
-      g_test_message ("%s", cases[i].plan);
+      g_test_message ("%s", PLAN_CASES[i].plan);
       for (guint k = 0; k < faults->len; k++)
         g_test_message ("  %s", ((TdPlanFault *)g_ptr_array_index (faults, k))->text);
-      if (cases[i].code < 0)
+      if (PLAN_CASES[i].code < 0)
         {
           g_assert_cmpuint (faults->len, ==, 0);
           continue;
         }
       g_assert_cmpuint (faults->len, >, 0);
       const TdPlanFault *fault = g_ptr_array_index (faults, 0);
-      g_assert_cmpint (fault->code, ==, cases[i].code);
-      g_assert_cmpstr (fault->line, ==, cases[i].line);
-      g_assert_cmpuint (fault->circuit, ==, cases[i].circuit);
+      g_assert_cmpint (fault->code, ==, PLAN_CASES[i].code);
+      g_assert_cmpstr (fault->line, ==, PLAN_CASES[i].line);
+      g_assert_cmpuint (fault->circuit, ==, PLAN_CASES[i].circuit);
     }
 }
 
