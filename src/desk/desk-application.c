@@ -71,7 +71,9 @@ contact_reached_cb (TdContext *context, TdSession *session, guint circuit, int o
   g_notification_set_body (notification, visit->site->name);
   g_notification_set_priority (notification, G_NOTIFICATION_PRIORITY_HIGH);
   g_notification_set_default_action_and_target (notification, "app.show-visit", "s", visit_id);
-  g_application_send_notification (user_data, key, notification);
+  /* Without a session bus there is nobody to tell but the person before the screen. */
+  if (g_application_get_dbus_connection (user_data) != NULL)
+    g_application_send_notification (user_data, key, notification);
   gdk_display_beep (gdk_display_get_default ());
 }
 

@@ -7,6 +7,7 @@
 #include "desk-notice.h"
 #include "desk-record-view.h"
 #include "desk-report.h"
+#include "wizard-page.h"
 
 struct _TdVisitPage
 {
@@ -21,6 +22,8 @@ struct _TdVisitPage
   GtkLabel *state;
   GtkWidget *amend;
   GtkStack *stack;
+  GtkStackPage *work_page;
+  TdWizard *wizard;
   TdRecordView *record;
   TdDocumentView *report;
   TdBeginForm *form;
@@ -74,6 +77,10 @@ session_changed_cb (TdVisitPage *self)
   gtk_label_set_label (self->state, text);
   gtk_widget_set_css_classes (GTK_WIDGET (self->state), (const char **) classes);
   gtk_widget_set_visible (self->amend, row->closed && !row->amended);
+  /* What is closed is not worked on: the report is what comes of it. */
+  if (row->closed && g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "work") == 0)
+    gtk_stack_set_visible_child_name (self->stack, "report");
+  gtk_stack_page_set_visible (self->work_page, !row->closed);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "visit.amend", row->closed && !row->amended);
   self->report_stale = TRUE;
   update_report (self);
@@ -89,7 +96,10 @@ take_session (TdVisitPage *self, TdSession *session)
   td_context_keep_session (self->context, session);
   g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
   td_record_view_set_session (self->record, session);
+  td_wizard_set_session (self->wizard, self->session);
   session_changed_cb (self);
+  if (!td_session_get_row (self->session)->closed)
+    gtk_stack_set_visible_child_name (self->stack, "work");
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SESSION]);
 }
 
@@ -225,12 +235,15 @@ td_visit_page_class_init (TdVisitPageClass *klass)
   g_type_ensure (TD_TYPE_RECORD_VIEW);
   g_type_ensure (TD_TYPE_DOCUMENT_VIEW);
   g_type_ensure (TD_TYPE_BEGIN_FORM);
+  g_type_ensure (TD_TYPE_WIZARD);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/visit-page.ui");
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, box);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, notice);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, state);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, amend);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, stack);
+  gtk_widget_class_bind_template_child (widget_class, TdVisitPage, work_page);
+  gtk_widget_class_bind_template_child (widget_class, TdVisitPage, wizard);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, record);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, report);
   gtk_widget_class_bind_template_child (widget_class, TdVisitPage, form);

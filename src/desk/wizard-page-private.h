@@ -1,0 +1,63 @@
+/* wizard-page-private.h: the wizard's own parts, for the files that it is made of. */
+#pragma once
+
+#include "desk-notice.h"
+#include "desk-record-view.h"
+#include "wizard-clocks.h"
+#include "wizard-form.h"
+#include "wizard-list.h"
+#include "wizard-opening.h"
+#include "wizard-page.h"
+#include "wizard-plan.h"
+#include "wizard-stops.h"
+
+G_BEGIN_DECLS
+
+struct _TdWizard
+{
+  GtkWidget parent;
+  TdSession *session;
+  TdStep step;
+  gboolean step_chosen; /* somebody went there: do not follow the work by itself */
+  guint undo_seq;       /* the entry that "undo" takes back; 0: none */
+  char *next_key;       /* of the act on the large button; NULL: none */
+  TdStep next_step;
+
+  GtkWidget *root;
+  GtkBox *strip;
+  TdNotice *notice;
+  GtkStack *stack;
+  GtkScrolledWindow *scroller;
+  TdWizardPlan *plan;
+  TdWizardStops *ahead; /* what stands in the way of signing, above the list */
+  TdWizardList *list;
+  TdWizardForm *form;
+  TdWizardStops *stops;
+  TdRecordView *record;
+  TdWizardOpening *opening;
+  GtkWidget *side;
+  GtkWidget *next;
+  GtkLabel *next_title;
+  GtkLabel *next_detail;
+  TdWizardClocks *clocks;
+  GtkWidget *stops_button;
+  GtkLabel *stops_label;
+  GtkMenuButton *person;
+  GtkWidget *done_bar;
+  GtkLabel *done_label;
+  GtkWidget *undo;
+};
+
+/* The visit as it is looked at now. Valid until the next change. */
+TdStepView td_wizard_get_view (TdWizard *self);
+/* Everything anew. */
+void td_wizard_show (TdWizard *self);
+void td_wizard_go (TdWizard *self, TdStep step);
+void td_wizard_show_page (TdWizard *self, const char *name);
+/* Records the act for those lines (nullable: all) and follows the work. */
+void td_wizard_do_act (TdWizard *self, TdAct *act, const GArray *chosen);
+/* Says what was recorded, with the way to take it back. @seq: 0 where nothing can be taken back. */
+void td_wizard_say_done (TdWizard *self, const char *what, guint seq);
+void td_wizard_install_acts (GtkWidgetClass *klass);
+
+G_END_DECLS

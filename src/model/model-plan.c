@@ -1,0 +1,160 @@
+#include "model-plan.h"
+
+#include "core-json-build.h"
+#include "core-units.h"
+#include "model-i18n.h"
+#include "model-steps-private.h"
+
+#include <math.h>
+#include <string.h>
+
+static const char *const wish_texts[] = { "none", "static", "leave-out", "no-reversal" };
+
+TdPlanWishes *
+td_plan_wishes_new (const TdVisit *visit)
+{
+  TdPlanWishes *wishes = g_new0 (TdPlanWishes, 1);
+
+  g_assert (visit != NULL);
+  wishes->n_outlets = visit->n_lines;
+  wishes->wishes = g_new0 (TdWish, MAX (visit->n_lines, 1));
+  wishes->circuits = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
+  return wishes;
+}
+
+void
+td_plan_wishes_free (TdPlanWishes *wishes)
+{
+  if (wishes == NULL)
+    return;
+  g_free (wishes->wishes);
+  g_free (wishes->station);
+  g_ptr_array_unref (wishes->circuits);
+  g_free (wishes);
+}
+
+static void
+pin (TdPlanPins *pins, TdPinKind kind, const char *id)
+{
+  const char *const ids[] = { id, NULL };
+
+  td_plan_pins_add (pins, kind, ids);
+}
+
+TdPlanPins *
+td_plan_wishes_to_pins (const TdPlanWishes *wishes, const TdVisit *visit)
+{
+  static const TdPinKind kinds[] = { 0, TD_PIN_STATIC, TD_PIN_LEAVE_OUT, TD_PIN_NO_REVERSAL };
+  TdPlanPins *pins = td_plan_pins_new ();
+
+  g_return_val_if_fail (wishes != NULL && visit != NULL && wishes->n_outlets == visit->n_lines, pins);
+  for (guint i = 0; i < visit->n_lines; i++)
+    {
+      const char *id = visit->site->outlets[i].id;
+
+      if (!td_line_is_wanted (visit, i) || wishes->wishes[i] == TD_WISH_LEAVE_OUT)
+        pin (pins, TD_PIN_LEAVE_OUT, id);
+      else if (wishes->wishes[i] != TD_WISH_NONE)
+        pin (pins, kinds[wishes->wishes[i]], id);
+    }
+  if (wishes->station != NULL)
+    pin (pins, TD_PIN_STATION, wishes->station);
+  for (guint i = 0; i < wishes->circuits->len; i++)
+    {
+      const GArray *lines = g_ptr_array_index (wishes->circuits, i);
+      g_autoptr (GPtrArray) ids = g_ptr_array_new ();
+
+      for (guint j = 0; j < lines->len; j++)
+        g_ptr_array_add (ids, (gpointer) visit->site->outlets[g_array_index (lines, guint, j)].id);
+      g_ptr_array_add (ids, NULL);
+      td_plan_pins_add (pins, TD_PIN_CIRCUIT, (const char *const *) ids->pdata);
+    }
+  return pins;
+}
+
+gboolean
+td_wish_from_text (const char *text, TdWish *wish_out)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (wish_texts); i++)
+    if (g_strcmp0 (wish_texts[i], text) == 0)
+      {
+        *wish_out = (TdWish) i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+const char *
+td_wish_to_text (TdWish wish)
+{
+  g_return_val_if_fail ((guint) wish < G_N_ELEMENTS (wish_texts), "");
+  return wish_texts[wish];
+}
+
+TdJson *
+td_plan_to_adoption (const TdPlan *plan, gboolean by_hand)
+{
+  g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
+  g_autoptr (TdJson) body = NULL;
+  g_autoptr (TdJson) predicted = NULL;
+  g_autoptr (TdJson) certificate = NULL;
+
+  g_return_val_if_fail (plan != NULL, NULL);
+  body = td_plan_to_body (plan);
+  predicted = td_plan_to_predicted (plan);
+  certificate = td_plan_certificate_to_json (plan);
+  td_json_builder_begin_object (builder);
+  td_json_builder_member_value (builder, "plan", body);
+  td_json_builder_member_string (builder, "source", by_hand ? "hand" : "planner");
+  if (certificate != NULL && !by_hand)
+    {
+      g_autofree char *text = td_json_to_text (certificate, TRUE);
+      g_autofree char *hash = g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
+
+      td_json_builder_member_string (builder, "certificate_sha256", hash);
+    }
+  if (!isnan (plan->minutes) && plan->minutes >= 0 && plan->minutes <= 1440)
+    td_json_builder_member_integer (builder, "minutes", td_round_half_away (plan->minutes));
+  if (predicted != NULL)
+    td_json_builder_member_value (builder, "predicted", predicted);
+  td_json_builder_end (builder);
+  return td_json_builder_finish (builder);
+}
+
+char *
+td_plan_to_words (const TdPlan *plan)
+{
+  GString *text = g_string_new (NULL);
+
+  g_return_val_if_fail (plan != NULL, g_string_free (text, FALSE));
+  g_string_append_printf (text, g_dngettext (NULL, "%u circuit", "%u circuits", plan->n_circuits), plan->n_circuits);
+  if (plan->n_statics > 0)
+    g_string_append_printf (text, g_dngettext (NULL, ", %u static line", ", %u static lines", plan->n_statics), plan->n_statics);
+  if (plan->reversals > 0)
+    g_string_append_printf (text, g_dngettext (NULL, ", %u lever to set", ", %u levers to set", plan->reversals),
+                            plan->reversals);
+  if (!isnan (plan->minutes) && plan->minutes > 0)
+    g_string_append_printf (text, _ (", about %.0f min"), plan->minutes);
+  if (plan->gap != NULL)
+    g_string_append_printf (text, ". %s", plan->gap);
+  return g_string_free (text, FALSE);
+}
+
+char *
+td_plan_line_to_words (const TdPlan *plan, const char *line)
+{
+  const TdPlanCircuit *circuit;
+  const TdPlanLeg *leg;
+  const TdPlanStatic *row;
+
+  g_return_val_if_fail (plan != NULL && line != NULL, NULL);
+  circuit = td_plan_find_circuit (plan, line);
+  leg = td_plan_find_leg (plan, line);
+  row = td_plan_find_static (plan, line);
+  if (leg != NULL && circuit != NULL)
+    return g_strdup_printf ("%s%u, %s%s", _ ("Circuit "), circuit->number, leg->runs_in ? _ ("runs in") : _ ("runs out"),
+                            leg->reversal ? _ (", lever set inwards") : "");
+  if (row != NULL)
+    return g_strdup_printf ("%s%s%s", _ ("Static"), row->why != NULL ? ": " : "", row->why != NULL ? row->why : "");
+  return g_strdup (_ ("Not cleaned"));
+}

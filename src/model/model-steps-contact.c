@@ -1,0 +1,343 @@
+#include "model-steps-private.h"
+
+#include "model-i18n.h"
+#include "model-proposal.h"
+
+#include <math.h>
+
+/* Contact: circuit by circuit, static lines tower by tower; what is done meanwhile elsewhere. */
+
+/* How far the lines of a circuit or of a tower's static faucets have come together: the one that is
+ * furthest behind counts. */
+typedef struct
+{
+  gboolean waits;    /* chemical not sent in */
+  gboolean unproved; /* direction not seen since it was sent in */
+  gboolean returned; /* the circuit's return was seen */
+  gboolean seen;
+  gboolean ended;
+  TdStamp in; /* the last chemical-in */
+} Progress;
+
+static TdStamp
+later (TdStamp a, TdStamp b)
+{
+  return td_stamp_compare (a, b) >= 0 ? a : b;
+}
+
+static Progress
+look (const TdVisit *visit, const GArray *lines)
+{
+  Progress progress = { .returned = TRUE, .seen = TRUE, .ended = TRUE };
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const TdVisitLine *line = &visit->lines[g_array_index (lines, guint, i)];
+      const TdPass *pass = td_line_get_work (visit, line->outlet);
+      TdStamp flow = later (line->flow_in_seen, line->flow_out_seen);
+
+      if (pass == NULL)
+        {
+          progress.waits = progress.unproved = TRUE;
+          progress.returned = progress.seen = progress.ended = FALSE;
+          continue;
+        }
+      progress.in = later (progress.in, pass->chemical_in);
+      progress.unproved |= pass->contact_end.seq == 0 && (flow.seq == 0 || td_stamp_compare (flow, pass->chemical_in) < 0);
+      progress.returned &= pass->return_seen.seq != 0;
+      progress.seen &= pass->chemical_seen.seq != 0;
+      progress.ended &= pass->contact_end.seq != 0;
+    }
+  return progress;
+}
+
+static TdJson *
+propose_loss (const TdVisit *visit, const GArray *lines, const char *by)
+{
+  double volume_ml = td_outlets_get_volume_ml (visit, lines, FALSE);
+
+  if (isnan (volume_ml))
+    return td_fields_new ("by", by, "known", "estimated", NULL);
+  return td_fields_with_integer (td_fields_new ("by", by, "known", "accepted", NULL), "lost_ml",
+                                 (gint64) (volume_ml + 0.5));
+}
+
+static void
+put_lines (TdAct *act, const TdVisit *visit, const GArray *lines)
+{
+  TdActPart *part = g_ptr_array_index (act->parts, 0);
+
+  g_array_append_vals (part->outlets, lines->data, lines->len);
+  td_act_say_lines (act, visit);
+}
+
+/* One tap proves both ways: an entry for the lines that run in, one for those that run out. */
+static void
+add_flow (TdStepMaker *maker, const GArray *lines, gboolean done)
+{
+  const TdVisit *visit = maker->visit;
+  g_autofree char *key = g_strdup_printf ("%s/flow", maker->stand->key);
+  TdAct *act = td_act_new (key, _ ("See each line run the planned way"), _ ("Seen"), TRUE);
+  GString *detail = g_string_new (NULL);
+
+  for (int way = 1; way >= 0; way--)
+    {
+      g_autoptr (GArray) some = g_array_new (FALSE, FALSE, sizeof (guint));
+      g_autofree char *names = NULL;
+      TdActPart *part;
+
+      for (guint i = 0; i < lines->len; i++)
+        {
+          guint outlet = g_array_index (lines, guint, i);
+
+          if ((visit->lines[outlet].direction == TD_DIRECTION_IN) == (way == 1))
+            g_array_append_val (some, outlet);
+        }
+      if (some->len == 0)
+        continue;
+      part = td_act_add_part (act, TD_KIND_FLOW_SEEN, 0, td_fields_new ("direction", way == 1 ? "in" : "out", NULL));
+      g_array_append_vals (part->outlets, some->data, some->len);
+      names = td_outlets_to_title (visit->site, some);
+      g_string_append_printf (detail, way == 1 ? _ ("%s%s gives nothing") : _ ("%s%s runs"),
+                              detail->len > 0 ? "; " : "", names);
+    }
+  act->detail = g_string_free (detail, FALSE);
+  act->done = done;
+  if (act->parts->len > 0)
+    td_maker_take (maker, act);
+  else
+    td_act_unref (act);
+}
+
+static const char *
+find_batch_id (const TdVisit *visit, const GArray *lines)
+{
+  const TdBatch *batch = NULL;
+
+  for (guint i = 0; i < lines->len && batch == NULL; i++)
+    {
+      guint outlet = g_array_index (lines, guint, i);
+      const TdPass *pass = td_line_get_work (visit, outlet);
+      TdClean clean = TD_CLEAN_CAUSTIC;
+
+      if (pass != NULL && pass->batch < visit->batches->len)
+        batch = &g_array_index (visit->batches, TdBatch, pass->batch);
+      else if (td_line_get_clean (visit, outlet, &clean))
+        batch = td_propose_batch (visit, clean);
+    }
+  return batch != NULL ? batch->id : NULL;
+}
+
+static void
+add_seen (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, const char *batch,
+          const Progress *progress)
+{
+  g_autofree char *key = g_strdup_printf ("%s/return", maker->stand->key);
+  TdAct *act = td_act_new (key, _ ("See full strength run into the bucket: the clock starts"),
+                           batch != NULL ? _ ("Seen") : NULL, TRUE);
+
+  if (!progress->returned || progress->seen)
+    td_act_add_part (act, TD_KIND_RETURN_IN_BUCKET, circuit->number, NULL);
+  if (!progress->seen || progress->returned)
+    {
+      TdActPart *part
+        = td_act_add_part (act, TD_KIND_CHEMICAL_SEEN, circuit->number, td_fields_new ("batch", batch, NULL));
+
+      g_array_append_vals (part->outlets, lines->data, lines->len);
+    }
+  act->whole = TRUE;
+  act->done = progress->returned && progress->seen;
+  td_maker_take (maker, act);
+}
+
+static void
+add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
+{
+  const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) lines = td_circuit_get_lines (visit, circuit);
+  g_autofree char *id = g_strdup_printf ("circuit-%d", circuit->number);
+  g_autofree char *title = g_strdup_printf (_ ("Circuit %d"), circuit->number);
+  const char *batch = find_batch_id (visit, lines);
+  Progress progress = look (visit, lines);
+  gboolean on = td_circuit_is_pumping (circuit);
+  TdAct *act;
+
+  if (lines->len == 0)
+    return;
+  td_maker_begin (maker, id, title, TD_STAND_DO_CONFIRM);
+  act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_ON, _ ("Start the cleaning pump"), _ ("On"), !progress.ended,
+                      circuit->number, NULL);
+  act->done = on || progress.ended;
+  act = td_maker_add (maker, "pushed", TD_KIND_BEER_PUSHED_OUT, _ ("Push the beer out with water"), _ ("Pushed out"),
+                      progress.waits, circuit->number, propose_loss (visit, lines, "water"));
+  put_lines (act, visit, lines);
+  act->done = !progress.waits || td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, circuit->number, -1, visit->arrival);
+  act = td_maker_add (maker, "in", TD_KIND_CHEMICAL_IN, _ ("Send the chemical in"), batch != NULL ? _ ("In") : NULL, TRUE,
+                      circuit->number, td_fields_new ("batch", batch, NULL));
+  put_lines (act, visit, lines);
+  act->done = !progress.waits;
+  add_flow (maker, lines, !progress.unproved);
+  add_seen (maker, circuit, lines, batch, &progress);
+  if (on && !progress.ended)
+    td_maker_add (maker, "stop", TD_KIND_CLEANING_PUMP_OFF, _ ("The cleaning pump has stopped: the clock pauses"),
+                  _ ("Stopped"), FALSE, circuit->number, NULL);
+  act = td_maker_add (maker, "ended", TD_KIND_CONTACT_ENDED, _ ("End the contact when the clock is up"), _ ("Ended"), TRUE,
+                      circuit->number, NULL);
+  put_lines (act, visit, lines);
+  act->done = progress.ended;
+  td_maker_end (maker);
+}
+
+static gboolean
+is_fob_open (const TdVisit *visit, guint outlet)
+{
+  return td_line_is_planned (visit, outlet) && td_line_has_keg_end (visit, outlet)
+         && td_line_get_sheet (visit, outlet)->fob && visit->lines[outlet].fob_opened.seq != 0;
+}
+
+static gboolean
+fob_dry (const TdVisit *visit, guint outlet)
+{
+  return visit->lines[outlet].fob_flooded.seq == 0;
+}
+
+static gboolean
+is_end_free (const TdVisit *visit, guint outlet)
+{
+  return td_line_is_planned (visit, outlet) && td_line_has_keg_end (visit, outlet);
+}
+
+static gboolean
+is_unbrushed (const TdVisit *visit, guint outlet)
+{
+  return visit->lines[outlet].coupler_brushed.seq == 0;
+}
+
+static gboolean
+circulates (const TdVisit *visit, guint outlet)
+{
+  return td_line_is_planned (visit, outlet) && visit->lines[outlet].method == TD_METHOD_CIRCULATING;
+}
+
+static gboolean
+is_unstripped (const TdVisit *visit, guint outlet)
+{
+  return visit->lines[outlet].faucet_stripped.seq == 0;
+}
+
+static const TdLineAct at_kegs[] = {
+  { TD_KIND_FOB_FLOODED, N_ ("Flood the FOBs with solution"), N_ ("Flooded"), is_fob_open, fob_dry, NULL, NULL, TRUE },
+  { TD_KIND_COUPLER_BRUSHED, N_ ("Brush the couplers"), N_ ("Brushed"), is_end_free, is_unbrushed, NULL, NULL, FALSE },
+};
+
+static const TdLineAct at_faucets = { TD_KIND_FAUCET_STRIPPED,
+                                      N_ ("Strip, soak and brush the faucets of circulating lines"),
+                                      N_ ("Stripped"),
+                                      circulates,
+                                      is_unstripped,
+                                      NULL,
+                                      NULL,
+                                      FALSE };
+
+/* Tags on @lines that hang, or that are lifted, as one act. */
+static void
+add_tag_act (TdStepMaker *maker, const GArray *lines, gboolean lifted)
+{
+  const TdVisit *visit = maker->visit;
+  g_autofree char *key = g_strconcat (maker->stand->key, lifted ? "/again" : "/lift", NULL);
+  TdAct *act = td_act_new (key, lifted ? _ ("Hang the tag again before you leave") : _ ("Lift the tag; you stand at the outlet"),
+                           lifted ? _ ("Hung again") : _ ("Lifted"), TRUE);
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      guint outlet = g_array_index (lines, guint, i);
+      const TdTag *tag = td_line_find_tag (visit, outlet);
+      TdActPart *part;
+
+      if (tag == NULL || td_tag_is_lifted (tag) != lifted)
+        continue;
+      part = td_act_add_part (act, lifted ? TD_KIND_TAG_HUNG_AGAIN : TD_KIND_TAG_LIFTED, 0,
+                              td_fields_new ("tag", tag->id, NULL));
+      g_array_append_val (part->outlets, outlet);
+    }
+  td_act_say_lines (act, visit);
+  if (act->parts->len > 0)
+    td_maker_take (maker, act);
+  else
+    td_act_unref (act);
+}
+
+void
+td_maker_add_lift (TdStepMaker *maker, const GArray *lines)
+{
+  add_tag_act (maker, lines, FALSE);
+}
+
+void
+td_maker_add_again (TdStepMaker *maker, const GArray *lines)
+{
+  add_tag_act (maker, lines, TRUE);
+}
+
+static void
+add_statics (TdStepMaker *maker, guint tower)
+{
+  const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) lines = td_tower_get_statics (visit, tower);
+  g_autofree char *id = g_strdup_printf ("static-%s", visit->site->towers[tower].id);
+  g_autofree char *title = g_strdup_printf (_ ("%s, static lines"), visit->site->towers[tower].name);
+  const char *batch = find_batch_id (visit, lines);
+  Progress progress = look (visit, lines);
+  TdAct *act;
+
+  if (lines->len == 0)
+    return;
+  td_maker_begin (maker, id, title, TD_STAND_DO_CONFIRM);
+  if (!progress.seen)
+    td_maker_add_lift (maker, lines);
+  act = td_maker_add (maker, "in", TD_KIND_CHEMICAL_IN, _ ("Draw the chemical to the faucet"), batch != NULL ? _ ("In") : NULL,
+                      TRUE, 0, td_fields_new ("batch", batch, NULL));
+  put_lines (act, visit, lines);
+  act->done = !progress.waits;
+  act = td_maker_add (maker, "pushed", TD_KIND_BEER_PUSHED_OUT, _ ("The solution has pushed the beer out"), _ ("Pushed out"),
+                      FALSE, 0, propose_loss (visit, lines, "solution"));
+  put_lines (act, visit, lines);
+  act->done = td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, 0, (int) g_array_index (lines, guint, 0), visit->arrival);
+  add_flow (maker, lines, !progress.unproved);
+  act = td_maker_add (maker, "shut", TD_KIND_CHEMICAL_SEEN, _ ("See full strength at the faucet and shut it: the clock starts"),
+                      batch != NULL ? _ ("Seen and shut") : NULL, TRUE, 0,
+                      td_fields_new ("batch", batch, "shut", "yes", NULL));
+  put_lines (act, visit, lines);
+  act->done = progress.seen;
+  if (!progress.ended)
+    td_maker_add_again (maker, lines);
+  act = td_maker_add (maker, "ended", TD_KIND_CONTACT_ENDED, _ ("End the contact when the clock is up"), _ ("Ended"), TRUE, 0,
+                      NULL);
+  put_lines (act, visit, lines);
+  act->done = progress.ended;
+  td_maker_end (maker);
+}
+
+void
+td_make_contact (TdStepMaker *maker)
+{
+  const TdSite *site = maker->visit->site;
+
+  for (guint i = 0; i < maker->visit->circuits->len; i++)
+    add_circuit (maker, &g_array_index (maker->visit->circuits, TdVisitCircuit, i));
+  for (guint i = 0; i < site->n_towers; i++)
+    add_statics (maker, i);
+  for (guint i = 0; i < site->n_coolers; i++)
+    {
+      td_maker_begin (maker, site->coolers[i].id, site->coolers[i].name, TD_STAND_DO_CONFIRM);
+      for (gsize j = 0; j < G_N_ELEMENTS (at_kegs); j++)
+        td_maker_add_lines (maker, &at_kegs[j], -1, (int) i);
+      td_maker_end (maker);
+    }
+  for (guint i = 0; i < site->n_towers; i++)
+    {
+      td_maker_begin (maker, site->towers[i].id, site->towers[i].name, TD_STAND_DO_CONFIRM);
+      td_maker_add_lines (maker, &at_faucets, (int) i, -1);
+      td_maker_end (maker);
+    }
+}

@@ -1,0 +1,331 @@
+#include "wizard-drive.h"
+
+#include "desk-notice.h"
+#include "desk-visit-page.h"
+#include "wizard-row.h"
+
+#include <string.h>
+
+#define PATIENCE 400
+
+/* What is typed into the fields of a form that the tool cannot know. */
+static const struct
+{
+  const char *kind;
+  const char *field;
+  const char *typed;  /* NULL: the toggle below is pressed */
+  const char *toggle;
+} answers[] = {
+  { "staff-told", "name", "Petra Vane", NULL },
+  { "strength-measured", "percent_milli", "2.18", NULL },
+  { "strength-measured", "method", NULL, "titration" },
+  { "ph-read", "ph_milli", "7.04", NULL },
+  { "solution-disposed", "ph_milli", "8.6", NULL },
+  { "solution-disposed", "drain", NULL, "neutralised" },
+  { "temperature-read", "temperature_c_milli", "38.2", NULL },
+  { "pour-rate-read", "pour_ml_min", "2", NULL },
+  { "countersignature", "meaning", NULL, "nobody-present" },
+};
+
+TdWizard *
+wizard_get (WizardHand *hand)
+{
+  return TD_WIZARD (td_drive_find (hand->drive, NULL, "wizard"));
+}
+
+static TdSession *
+get_session (WizardHand *hand)
+{
+  return td_visit_page_get_session (TD_VISIT_PAGE (td_window_get_page (hand->drive->window)));
+}
+
+TdVisit *
+wizard_get_visit (WizardHand *hand)
+{
+  return td_session_get_visit (get_session (hand));
+}
+
+static TdStepView
+get_view (WizardHand *hand)
+{
+  TdSession *session = get_session (hand);
+  TdStepView view = { .visit = td_session_get_visit (session),
+                      .now_ms = td_session_get_now_ms (session),
+                      .person = td_session_get_person (session) };
+
+  return view;
+}
+
+TdStep
+wizard_get_current (WizardHand *hand)
+{
+  TdStepView view = get_view (hand);
+
+  return td_steps_find_current (&view);
+}
+
+void
+wizard_open (WizardHand *hand, const char *visit)
+{
+  g_autofree char *place = g_strconcat ("visit:", visit, NULL);
+
+  td_drive_act (hand->drive, GTK_WIDGET (hand->drive->window), "win.show-visit", g_variant_new_string (visit));
+  td_drive_until_place (hand->drive, place);
+}
+
+static gboolean
+is_not_busy (TdDrive *drive, gpointer data)
+{
+  gboolean busy = TRUE;
+
+  g_object_get (data, "busy", &busy, NULL);
+  return !busy;
+}
+
+static void
+wait_for_disk (WizardHand *hand)
+{
+  td_drive_settle (hand->drive, 10);
+  td_drive_until (hand->drive, is_not_busy, get_session (hand), "the disk");
+  td_drive_settle (hand->drive, 20);
+}
+
+static void
+match_name (GtkWidget *widget, gpointer data)
+{
+  gpointer *search = data;
+
+  if (search[1] == NULL && gtk_widget_get_mapped (widget) && gtk_widget_is_sensitive (widget)
+      && (GTK_IS_BUTTON (widget) || TD_IS_WIZARD_ROW (widget))
+      && g_strcmp0 (gtk_widget_get_name (widget), search[0]) == 0)
+    search[1] = widget;
+}
+
+static void
+match_field (GtkWidget *widget, gpointer data)
+{
+  gpointer *search = data;
+
+  if (search[1] == NULL && gtk_widget_get_mapped (widget) && g_strcmp0 (gtk_widget_get_name (widget), search[0]) == 0)
+    search[1] = widget;
+}
+
+GtkWidget *
+wizard_look (WizardHand *hand, const char *name)
+{
+  gpointer search[2] = { (gpointer) name, NULL };
+
+  td_drive_walk (GTK_WIDGET (hand->drive->window), match_name, search);
+  return search[1];
+}
+
+static void
+scroll_to (WizardHand *hand, GtkWidget *widget)
+{
+  GtkWidget *scroller = gtk_widget_get_ancestor (widget, GTK_TYPE_SCROLLED_WINDOW);
+  GtkAdjustment *adjustment;
+  graphene_rect_t bounds;
+  GtkWidget *child;
+
+  if (scroller == NULL)
+    return;
+  child = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (scroller));
+  adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller));
+  if (!gtk_widget_compute_bounds (widget, child, &bounds))
+    return;
+  if (GTK_IS_VIEWPORT (child) && !gtk_widget_compute_bounds (widget, gtk_viewport_get_child (GTK_VIEWPORT (child)), &bounds))
+    return;
+  gtk_adjustment_clamp_page (adjustment, bounds.origin.y, bounds.origin.y + bounds.size.height);
+  td_drive_settle (hand->drive, 30);
+}
+
+/* Moves the focus there by the Tab key alone. */
+static void
+tab_to (WizardHand *hand, GtkWidget *widget)
+{
+  GtkWidget *name = widget;
+
+  g_object_add_weak_pointer (G_OBJECT (widget), (gpointer *) &name);
+  for (int i = 0; i < PATIENCE; i++)
+    {
+      GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (hand->drive->window));
+
+      g_assert_nonnull (name);
+      if (focus != NULL && (focus == widget || gtk_widget_is_ancestor (focus, widget)))
+        {
+          g_object_remove_weak_pointer (G_OBJECT (widget), (gpointer *) &name);
+          return;
+        }
+      td_drive_key (hand->drive, "Tab");
+    }
+  g_error ("the Tab key never comes to '%s'", gtk_widget_get_name (widget));
+}
+
+void
+wizard_press (WizardHand *hand, GtkWidget *widget)
+{
+  hand->acts++;
+  if (hand->how == WIZARD_BY_KEYBOARD)
+    {
+      tab_to (hand, widget);
+      td_drive_key (hand->drive, "space");
+      return;
+    }
+  scroll_to (hand, widget);
+  td_drive_click (hand->drive, widget);
+}
+
+void
+wizard_picture (WizardHand *hand, const char *name)
+{
+  const char *folder = g_getenv ("TUNDISH_PICTURES");
+  g_autoptr (GdkTexture) texture = NULL;
+  g_autofree char *path = NULL;
+
+  if (folder == NULL)
+    return;
+  td_drive_settle (hand->drive, 150);
+  texture = td_drive_picture (hand->drive, GTK_WIDGET (hand->drive->window));
+  path = g_strdup_printf ("%s/%s.png", folder, name);
+  gdk_texture_save_to_png (texture, path);
+}
+
+static void
+fill_form (WizardHand *hand)
+{
+  TdWizardForm *form = TD_WIZARD_FORM (td_drive_find (hand->drive, NULL, "form"));
+  const char *kind = td_kind_get_code (td_wizard_form_get_kind (form));
+
+  for (gsize i = 0; i < G_N_ELEMENTS (answers); i++)
+    {
+      GtkWidget *field = strcmp (answers[i].kind, kind) == 0 ? td_wizard_form_get_field (form, answers[i].field) : NULL;
+
+      if (field == NULL)
+        continue;
+      if (answers[i].toggle != NULL)
+        {
+          gpointer search[2] = { (gpointer) answers[i].toggle, NULL };
+
+          td_drive_walk (field, match_field, search);
+          g_assert_nonnull (search[1]);
+          wizard_press (hand, search[1]);
+          continue;
+        }
+      if (!gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (hand->drive->window)), field))
+        {
+          if (hand->how == WIZARD_BY_KEYBOARD)
+            tab_to (hand, field);
+          else
+            {
+              hand->acts++;
+              scroll_to (hand, field);
+              td_drive_click_at (hand->drive, field, gtk_widget_get_width (field) / 2.0, gtk_widget_get_height (field) - 20.0);
+            }
+        }
+      td_drive_type (hand->drive, answers[i].typed);
+    }
+  wizard_press (hand, td_drive_find (hand->drive, GTK_WIDGET (form), "commit"));
+  wait_for_disk (hand);
+  if (td_drive_look (hand->drive, NULL, "commit") != NULL)
+    {
+      GtkWidget *notice = td_drive_look (hand->drive, GTK_WIDGET (form), "notice");
+
+      wizard_picture (hand, "failed");
+      g_error ("the form of %s was not taken: %s", kind, notice != NULL ? td_notice_get_text (TD_NOTICE (notice)) : "");
+    }
+}
+
+/* Lets the clock run on to the end of what is in contact. */
+static void
+pass_time (WizardHand *hand)
+{
+  TdClock *clock = td_context_get_clock (td_window_get_context (hand->drive->window));
+
+  td_clock_set_now_ms (clock, td_clock_get_now_ms (clock) + 60000);
+  /* The session's own tick follows within a second of the real clock. */
+  g_signal_emit_by_name (get_session (hand), "tick");
+  td_drive_settle (hand->drive, 20);
+}
+
+static gboolean
+is_planned (TdDrive *drive, gpointer data)
+{
+  GtkWidget *adopt = td_drive_look (drive, NULL, "adopt");
+
+  return adopt != NULL && gtk_widget_is_sensitive (adopt);
+}
+
+static GtkWidget *
+find_bulk (WizardHand *hand)
+{
+  TdStepView view = get_view (hand);
+  g_autoptr (TdStepSheet) sheet = td_step_sheet_new (wizard_get_current (hand), &view);
+
+  for (guint i = 0; i < sheet->stands->len; i++)
+    {
+      const TdStand *stand = g_ptr_array_index (sheet->stands, i);
+      g_autoptr (GPtrArray) acts = td_stand_get_confirmable (stand);
+      g_autoptr (GPtrArray) missing = td_stand_ask_guard (acts, &view);
+
+      if (stand->manner == TD_STAND_READ_DO && acts->len >= 2 && missing->len == 0)
+        return wizard_look (hand, stand->key);
+      if (acts->len > 0)
+        return NULL;
+    }
+  return NULL;
+}
+
+/* One thing on. Returns FALSE where there is nothing to do but wait. */
+static gboolean
+go_on (WizardHand *hand)
+{
+  TdStepView view = get_view (hand);
+  TdStep at = wizard_get_current (hand);
+  g_autoptr (TdAct) act = td_steps_find_next (&view, at, &at);
+  GtkWidget *bulk = hand->bulk ? find_bulk (hand) : NULL;
+  g_test_message ("at %s: %s", td_step_to_text (wizard_get_current (hand)), act != NULL ? act->key : "waits");
+
+  if (bulk != NULL)
+    {
+      wizard_press (hand, bulk);
+      wait_for_disk (hand);
+      return TRUE;
+    }
+  if (act == NULL)
+    return FALSE;
+  if (td_act_get_kind (act) == TD_KIND_PLAN_ADOPTED)
+    {
+      td_drive_until (hand->drive, is_planned, NULL, "a plan");
+      wizard_press (hand, td_drive_find (hand->drive, NULL, "adopt"));
+      wait_for_disk (hand);
+      return TRUE;
+    }
+  wizard_press (hand, td_drive_find (hand->drive, NULL, "next"));
+  wait_for_disk (hand);
+  if (td_drive_look (hand->drive, NULL, "commit") != NULL)
+    fill_form (hand);
+  return TRUE;
+}
+
+void
+wizard_work_to (WizardHand *hand, TdStep step)
+{
+  for (int i = 0; i < PATIENCE; i++)
+    {
+      guint seq = wizard_get_visit (hand)->last_seq;
+
+      if (wizard_get_visit (hand)->closed || (step < TD_N_STEPS && wizard_get_current (hand) >= step))
+        return;
+      if (!go_on (hand))
+        pass_time (hand);
+      else if (wizard_get_visit (hand)->last_seq == seq)
+        {
+          TdStepView view = get_view (hand);
+          g_autoptr (TdAct) act = td_steps_find_next (&view, wizard_get_current (hand), NULL);
+
+          wizard_picture (hand, "failed");
+          g_error ("nothing was recorded for %s", act != NULL ? act->key : "nothing");
+        }
+    }
+  g_error ("the visit does not end");
+}

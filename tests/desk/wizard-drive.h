@@ -1,0 +1,37 @@
+/* wizard-drive.h: doing a visit in the wizard as a technician would: by pointer or by keyboard alone. */
+#pragma once
+
+#include "desk-drive.h"
+#include "model-steps.h"
+#include "wizard-form.h"
+#include "wizard-page.h"
+
+typedef enum
+{
+  WIZARD_BY_POINTER,
+  WIZARD_BY_KEYBOARD
+} WizardHow;
+
+typedef struct
+{
+  TdDrive *drive;
+  WizardHow how;
+  guint acts; /* presses of the pointer, or chosen buttons, so far */
+  gboolean bulk; /* confirms lists as a whole */
+} WizardHand;
+
+/* Opens the visit's page and waits for it. */
+void wizard_open (WizardHand *hand, const char *visit);
+TdWizard *wizard_get (WizardHand *hand);
+TdVisit *wizard_get_visit (WizardHand *hand);
+/* Presses a widget: a click, or the focus moved there by Tab and then the space bar. */
+void wizard_press (WizardHand *hand, GtkWidget *widget);
+/* The sensitive button with that widget name, or NULL. */
+GtkWidget *wizard_look (WizardHand *hand, const char *name);
+/* Goes on with what the wizard proposes, filling its forms in, until @step is the current one or the visit
+ * is closed; fails where nothing can be done any more. */
+void wizard_work_to (WizardHand *hand, TdStep step);
+/* The current step by the folded state. */
+TdStep wizard_get_current (WizardHand *hand);
+/* Keeps a picture of the window as NAME.png in the folder that TUNDISH_PICTURES names; else nothing. */
+void wizard_picture (WizardHand *hand, const char *name);
