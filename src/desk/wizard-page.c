@@ -1,3 +1,5 @@
+#include "wizard-page.h"
+
 #include "wizard-page-private.h"
 
 #include "desk-i18n.h"

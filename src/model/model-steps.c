@@ -1,3 +1,5 @@
+#include "model-steps.h"
+
 #include "model-steps-private.h"
 
 #include "model-i18n.h"
