@@ -3,6 +3,7 @@
 #include "core-plan-make.h"
 #include "demo-company.h"
 #include "demo-resources.h"
+#include "demo-stock.h"
 #include "demo-visit.h"
 #include "store-agreement.h"
 #include "store-journal.h"
@@ -341,7 +342,8 @@ fill (Demo *demo, guint n_more, GError **error)
   for (guint i = 0; i < appointments->len; i++)
     if (!keep_appointment (demo, &g_array_index (appointments, Appointment, i), i, error))
       return FALSE;
-  return TRUE;
+  /* Last of all, so that it takes nothing from the chance that the visits follow from. */
+  return td_demo_stock_fill (demo->book, demo->now_ms, error);
 }
 
 TdBook *

@@ -6,6 +6,27 @@
 /* Columns of `find` before those of the table. */
 #define FIRST_VALUE 3
 
+/* A pinned clock draws the same identifiers again each time that a program is started at the same moment:
+ * the next that is free is taken. */
+static gboolean
+run_with_uuid (TdBook *book, TdStatement *insert, GError **error)
+{
+  for (;;)
+    {
+      g_autoptr (GError) why = NULL;
+      TdUuid uuid = td_clock_make_uuid (book->clock);
+      td_statement_bind_uuid (insert, ":uuid", &uuid);
+      if (td_statement_run (insert, &why))
+        return TRUE;
+      if (td_clock_is_pinned (book->clock) &&
+          sqlite3_extended_errcode (book->db) == SQLITE_CONSTRAINT_UNIQUE &&
+          g_str_has_suffix (sqlite3_errmsg (book->db), ".uuid"))
+        continue;
+      g_propagate_error (error, g_steal_pointer (&why));
+      return FALSE;
+    }
+}
+
 static gboolean
 insert_row (TdBook *book, const TdTable *table, const TdRow *keys, const TdRow *values, TdPut *put_out,
             GError **error)
@@ -15,12 +36,7 @@ insert_row (TdBook *book, const TdTable *table, const TdRow *keys, const TdRow *
     return FALSE;
   td_row_bind (keys, insert, table->keys);
   td_row_bind (values, insert, table->names);
-  if (table->has_uuid)
-    {
-      TdUuid uuid = td_clock_make_uuid (book->clock);
-      td_statement_bind_uuid (insert, ":uuid", &uuid);
-    }
-  if (!td_statement_run (insert, error))
+  if (table->has_uuid ? !run_with_uuid (book, insert, error) : !td_statement_run (insert, error))
     return FALSE;
   put_out->id = sqlite3_last_insert_rowid (book->db);
   put_out->rev = 1;

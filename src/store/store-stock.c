@@ -163,10 +163,27 @@ check_move (const TdStockDraft *draft, gint64 adjusted_ml, GError **error)
   return td_stock_add (stock, &move, error);
 }
 
+/* A pinned clock draws the same identifiers again each time that a program is started at the same moment:
+ * the next that is free is taken. */
+static gboolean
+find_free_id (TdBook *book, TdUuid *id_out, GError **error)
+{
+  g_autoptr (TdStatement) find = td_statement_get (book, TD_SQL_FIND_MOVEMENT, error);
+  TdStep step = find != NULL ? TD_STEP_ROW : TD_STEP_FAILED;
+  while (step == TD_STEP_ROW)
+    {
+      *id_out = td_clock_make_uuid (book->clock);
+      td_statement_rewind (find);
+      td_statement_bind_uuid (find, ":uuid", id_out);
+      step = td_statement_ask (find, error);
+    }
+  return step == TD_STEP_DONE;
+}
+
 static gboolean
 insert_movement (TdBook *book, const TdStockDraft *draft, gint64 adjusted_ml, GError **error)
 {
-  TdMovementRow row = { .id = td_clock_make_uuid (book->clock), .kind = draft->kind, .place = (char *) draft->place,
+  TdMovementRow row = { .kind = draft->kind, .place = (char *) draft->place,
                         .to = (char *) draft->to, .product = (char *) draft->product, .lot = (char *) draft->lot,
                         .amount_ml = draft->amount_ml, .adjusted_ml = adjusted_ml,
                         .container_ml = draft->container_ml, .cost_minor = draft->cost_minor,
@@ -174,6 +191,8 @@ insert_movement (TdBook *book, const TdStockDraft *draft, gint64 adjusted_ml, GE
                         .person = (char *) draft->person, .happened = draft->happened,
                         .date = td_moment_get_date (&draft->happened),
                         .recorded_ms = td_clock_get_now_ms (book->clock) };
+  if (!find_free_id (book, &row.id, error))
+    return FALSE;
   g_autofree char *digest = td_movement_make_digest (&row);
   g_autoptr (TdStatement) insert = td_statement_get (book, TD_SQL_INSERT_MOVEMENT, error);
   if (insert == NULL)
