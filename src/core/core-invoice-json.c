@@ -146,14 +146,21 @@ td_invoice_to_body (const TdInvoice *invoice)
   return td_json_to_canonical (json, NULL);
 }
 
+/* What is invoiced and what is taken back are told apart, so that a visit stands once among "visits". */
 static void
 add_visits (TdJsonBuilder *builder, const TdInvoice *invoice)
 {
   g_autoptr (GPtrArray) visits = td_invoice_list_visits (invoice);
+  gboolean credit = invoice->kind == TD_INVOICE_CREDIT;
 
   td_json_builder_key (builder, "visits");
   td_json_builder_begin_array (builder);
-  for (guint i = 0; i < visits->len; i++)
+  for (guint i = 0; !credit && i < visits->len; i++)
+    td_json_builder_string (builder, g_ptr_array_index (visits, i));
+  td_json_builder_end (builder);
+  td_json_builder_key (builder, "credited_visits");
+  td_json_builder_begin_array (builder);
+  for (guint i = 0; credit && i < visits->len; i++)
     td_json_builder_string (builder, g_ptr_array_index (visits, i));
   td_json_builder_end (builder);
 }
@@ -163,7 +170,8 @@ td_invoice_build_json (const TdInvoice *invoice, TdJsonBuilder *builder)
 {
   g_return_if_fail (invoice != NULL && builder != NULL);
   add_head (builder, invoice);
-  td_json_builder_key (builder, "bill_to");
+  td_json_builder_member_string (builder, "bill_to", invoice->payer.name);
+  td_json_builder_key (builder, "payer");
   add_payer (builder, &invoice->payer);
   add_visits (builder, invoice);
   td_json_builder_key (builder, "lines");

@@ -182,14 +182,17 @@ td_invoice_find_days (TdInvoice *invoice)
   invoice->first = invoice->last = TD_DATE_NONE;
   for (guint i = 0; i < invoice->lines->len; i++)
     {
-      TdDate date = g_array_index (invoice->lines, TdInvoiceLine, i).date;
+      const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, i);
+      /* A contract's line stands for its whole month. */
+      TdDate last = line->item == TD_ITEM_CONTRACT && line->date != TD_DATE_NONE ? td_date_add_months (line->date, 1) - 1
+                                                                                 : line->date;
 
-      if (date == TD_DATE_NONE)
+      if (line->date == TD_DATE_NONE)
         continue;
-      if (invoice->first == TD_DATE_NONE || date < invoice->first)
-        invoice->first = date;
-      if (invoice->last == TD_DATE_NONE || date > invoice->last)
-        invoice->last = date;
+      if (invoice->first == TD_DATE_NONE || line->date < invoice->first)
+        invoice->first = line->date;
+      if (invoice->last == TD_DATE_NONE || last > invoice->last)
+        invoice->last = last;
     }
 }
 

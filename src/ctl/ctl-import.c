@@ -1,8 +1,9 @@
-/* import: site sheets, company files, accounts. */
+/* import: site sheets, company files, price agreements, accounts. */
 #include "ctl-book.h"
 #include "ctl-commands.h"
 
 #include "core-error.h"
+#include "store-agreement.h"
 #include "store-master.h"
 
 #include <stdio.h>
@@ -26,6 +27,17 @@ import_site (TdBook *book, const TdJson *json, const char *path, GError **error)
   return TRUE;
 }
 
+static gboolean
+import_agreement (TdBook *book, const TdJson *json, const char *path, GError **error)
+{
+  TdImportOutcome outcome = TD_IMPORT_SAME;
+
+  if (!td_book_import_agreement (book, json, &outcome, error))
+    return FALSE;
+  printf ("%s: agreement, %s\n", path, OUTCOMES[outcome]);
+  return TRUE;
+}
+
 static void
 print_count (const char *path, const char *what, const TdImportCount *count)
 {
@@ -45,10 +57,12 @@ import_json (TdBook *book, const char *text, gsize length, const char *path, GEr
   format = td_json_get_kind (json) == TD_JSON_OBJECT ? td_json_get_member (json, "format") : NULL;
   if (format == NULL || td_json_get_kind (format) != TD_JSON_STRING)
     {
-      td_json_set_error (json, TD_ERROR_SHAPE, error, "the key \"format\" is missing; it is \"%s\" or \"%s\"",
-                         TD_SITE_FORMAT, TD_COMPANY_FORMAT);
+      td_json_set_error (json, TD_ERROR_SHAPE, error, "the key \"format\" is missing; it is \"%s\", \"%s\" or \"%s\"",
+                         TD_SITE_FORMAT, TD_COMPANY_FORMAT, TD_AGREEMENT_FORMAT);
       return FALSE;
     }
+  if (strcmp (td_json_get_string (format), TD_AGREEMENT_FORMAT) == 0)
+    return import_agreement (book, json, path, error);
   if (strcmp (td_json_get_string (format), TD_COMPANY_FORMAT) != 0)
     return import_site (book, json, path, error);
   masters = td_masters_from_json (json, error);

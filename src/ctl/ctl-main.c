@@ -8,7 +8,7 @@
 static const TdCtlCommand commands[] = {
   { { "new", "BOOK [--test]", "Make an empty service book", NULL }, td_ctl_new },
   { { "demo", "BOOK [--visits N] [--now TIME]", "Make a book of an invented company", NULL }, td_ctl_demo },
-  { { "import", "FILE... [--book FILE]", "Take in site sheets, company files and accounts as CSV", NULL },
+  { { "import", "FILE... [--book FILE]", "Take in site sheets, company files, price agreements and accounts as CSV", NULL },
     td_ctl_import },
   { { "record", "[--book FILE] < ENTRIES.jsonl", "Write journal entries, one a line",
       "Each line is one entry. 'ok N' is printed after the entry of line N is safe on the disk,\n"
@@ -27,6 +27,20 @@ static const TdCtlCommand commands[] = {
       "closing = opening + received - used - disposed + adjusted, in mL of concentrate. A list of exceptions\n"
       "follows; each is acknowledged by its key." },
     td_ctl_audit },
+  { { "invoice", "draft|issue|show|list|credit|pay|hold|waiting|statement|export|series [...] [--book FILE]",
+      "Draft, issue and follow invoices",
+      "draft [--account ID] [--until DATE] [--json] [-o FILE.pdf]   what has not been invoiced\n"
+      "waiting [--json]                                             visits that cannot be drafted, and why\n"
+      "issue --all | --account ID | --key KEY... [--until DATE] [--date DATE] [--json]\n"
+      "show NUMBER [--json] [-o FILE.pdf [--with-reports]]\n"
+      "list [--account ID] [--open | --overdue] [--json]\n"
+      "credit NUMBER --reason TEXT [--line N]... [--again] [--date DATE] [--json]\n"
+      "pay NUMBER --amount 12.50 [--date DATE] [--text TEXT]        negative: a payment that bounced\n"
+      "hold VISIT --reason TEXT | hold VISIT --release\n"
+      "statement ACCOUNT [--from DATE] [--to DATE] [--json] [-o FILE.pdf]\n"
+      "export [--account ID] [--from DATE] [--to DATE] [-o FILE.json|FILE.csv|FILE.pdf]\n"
+      "series [--prefix TEXT] [--here]                              numbers of invoices" },
+    td_ctl_invoice },
   { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
   { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
   { { "restore", "COPY BOOK [--replace]", "Make a book from a copy", NULL }, td_ctl_restore },

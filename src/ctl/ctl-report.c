@@ -1,4 +1,6 @@
 /* report: the service report of a visit, as PDF, JSON or the text that its seal was made from. */
+#include "ctl-report.h"
+
 #include "ctl-book.h"
 #include "ctl-commands.h"
 
@@ -37,8 +39,8 @@ find_number (TdBook *book, const TdUuid *visit)
   return record != NULL ? g_strdup (record->row->number) : NULL;
 }
 
-static TdReport *
-make_report (TdBook *book, const TdUuid *visit, TdUnits units, GError **error)
+TdReport *
+td_ctl_make_report (TdBook *book, const TdUuid *visit, TdUnits units, GError **error)
 {
   g_autoptr (TdVisitRecord) record = td_book_load_visit (book, visit, error);
   TdReportContext context = TD_REPORT_CONTEXT_INIT;
@@ -80,7 +82,7 @@ write_report (TdBook *book, const TdUuid *visit, const Options *options, GError 
       text = td_book_get_sealed_text (book, visit, error);
       return text != NULL && td_ctl_print (text, strlen (text), error);
     }
-  report = make_report (book, visit, options->units_kind, error);
+  report = td_ctl_make_report (book, visit, options->units_kind, error);
   if (report == NULL)
     return FALSE;
   if (options->json && !print_json (report, error))

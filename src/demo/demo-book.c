@@ -4,6 +4,7 @@
 #include "demo-company.h"
 #include "demo-resources.h"
 #include "demo-visit.h"
+#include "store-agreement.h"
 #include "store-journal.h"
 #include "store-master.h"
 
@@ -134,7 +135,25 @@ read_company (const Demo *demo, guint n_cycles, GError **error)
   return json != NULL ? td_masters_from_json (json, error) : NULL;
 }
 
-/* Company first, then the sites in the order of their files' names. */
+static guint
+count_sites (char **names)
+{
+  guint n = 0;
+
+  for (guint i = 0; names[i] != NULL; i++)
+    n += g_str_has_suffix (names[i], ".site.json");
+  return n;
+}
+
+static gboolean
+take_agreement (Demo *demo, const char *name, GError **error)
+{
+  g_autoptr (TdJson) json = read_resource (name, error);
+
+  return json != NULL && td_book_import_agreement (demo->book, json, NULL, error);
+}
+
+/* Company first, then the sites in the order of their files' names, then the agreements of their accounts. */
 static gboolean
 take_files (Demo *demo, guint n_more, GError **error)
 {
@@ -144,13 +163,15 @@ take_files (Demo *demo, guint n_more, GError **error)
 
   if (names == NULL)
     return FALSE;
-  /* All of the files but the company's are sites. */
-  masters = read_company (demo, n_more / MAX (g_strv_length (names) - 1, 1) + 1, error);
+  masters = read_company (demo, n_more / MAX (count_sites (names), 1) + 1, error);
   if (masters == NULL || !td_book_import_company (demo->book, masters, NULL, error))
     return FALSE;
   qsort (names, g_strv_length (names), sizeof *names, compare_names);
   for (guint i = 0; names[i] != NULL; i++)
     if (g_str_has_suffix (names[i], ".site.json") && !take_site (demo, names[i], error))
+      return FALSE;
+  for (guint i = 0; names[i] != NULL; i++)
+    if (g_str_has_suffix (names[i], ".agreement.json") && !take_agreement (demo, names[i], error))
       return FALSE;
   demo->masters = td_book_get_masters (demo->book, error);
   return demo->masters != NULL;

@@ -84,11 +84,12 @@ paint_head (TdFlow *flow, const TdInvoice *invoice)
   TdCanvas *canvas = td_canvas_new (flow);
   double y = td_invoice_paint_letterhead (canvas, width, &invoice->seller, name_kind (invoice),
                                           invoice->number != NULL ? invoice->number : _ ("DRAFT"));
-  double bottom = paint_bill_to (canvas, invoice, y, column - 10);
+  /* Painted before they are compared: MAX() would paint twice. */
+  double left = paint_bill_to (canvas, invoice, y, column - 10);
+  double middle = paint_references (canvas, invoice, column, y, column - 10);
+  double right = paint_dates (canvas, invoice, 2 * column, y, column);
 
-  bottom = MAX (bottom, paint_references (canvas, invoice, column, y, column - 10));
-  bottom = MAX (bottom, paint_dates (canvas, invoice, 2 * column, y, column));
-  td_flow_add_canvas (flow, canvas, bottom);
+  td_flow_add_canvas (flow, canvas, MAX (MAX (left, middle), right));
   td_flow_add_space (flow, 12);
 }
 

@@ -17,10 +17,11 @@ paint_head (TdFlow *flow, const TdStatementPaper *statement)
   g_autofree char *period = g_strdup_printf (_ ("%s to %s"), from, to);
   double y = td_invoice_paint_letterhead (canvas, width, statement->seller, _ ("Statement of account"),
                                           statement->account);
-  double bottom = td_invoice_paint_field (canvas, 0, y, column, _ ("Account"), statement->account);
+  /* Painted before they are compared: MAX() would paint twice. */
+  double left = td_invoice_paint_field (canvas, 0, y, column, _ ("Account"), statement->account);
+  double right = td_invoice_paint_field (canvas, column, y, column, _ ("From and to"), period);
 
-  bottom = MAX (bottom, td_invoice_paint_field (canvas, column, y, column, _ ("From and to"), period));
-  td_flow_add_canvas (flow, canvas, bottom);
+  td_flow_add_canvas (flow, canvas, MAX (left, right));
   td_flow_add_space (flow, 10);
 }
 
