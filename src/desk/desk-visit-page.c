@@ -97,9 +97,9 @@ take_session (TdVisitPage *self, TdSession *session)
   g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
   td_record_view_set_session (self->record, session);
   td_wizard_set_session (self->wizard, self->session);
+  gtk_stack_page_set_visible (self->work_page, TRUE);
+  gtk_stack_set_visible_child_name (self->stack, td_session_get_row (session)->closed ? "record" : "work");
   session_changed_cb (self);
-  if (!td_session_get_row (self->session)->closed)
-    gtk_stack_set_visible_child_name (self->stack, "work");
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SESSION]);
 }
 

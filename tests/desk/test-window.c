@@ -250,7 +250,7 @@ test_amend (Fixture *fixture, gconstpointer data)
   td_drive_click (drive, td_drive_find (drive, NULL, "amend"));
   g_assert_null (td_drive_look (drive, NULL, "work_row"));
   td_drive_click (drive, td_drive_find (drive, NULL, "commit"));
-  td_drive_until_label (drive, NULL, "1 act"); /* the new visit's arrival */
+  td_drive_until_label (drive, NULL, "Tell the staff at Tower A"); /* the new visit, at its first step */
   visit = get_visit (drive);
   g_assert_true (visit->amends_other);
   g_assert_cmpstr (visit->work, ==, "amendment");
