@@ -1,8 +1,8 @@
 #include "store-agreement.h"
 
+#include "store-account.h"
 #include "store-private.h"
 
-#include "core-error.h"
 #include "core-json-build.h"
 
 #include <string.h>
@@ -13,24 +13,6 @@ td_agreement_row_free (TdAgreementRow *row)
   g_return_if_fail (row != NULL);
   td_agreement_unref (row->agreement);
   g_free (row);
-}
-
-static gboolean
-find_account (TdBook *book, const TdAgreement *agreement, gint64 *key_out, GError **error)
-{
-  g_autoptr (TdStatement) find = td_statement_get (book, TD_SQL_FIND_ACCOUNT_BY_NAME, error);
-  if (find == NULL)
-    return FALSE;
-  td_statement_bind_text (find, ":name", agreement->account);
-  TdStep step = td_statement_ask (find, error);
-  if (step == TD_STEP_DONE)
-    g_set_error (error, TD_ERROR, TD_ERROR_REFERENCE,
-                 "The book has no account “%s”; nothing was kept; take its site or the account in first",
-                 agreement->account);
-  if (step != TD_STEP_ROW)
-    return FALSE;
-  *key_out = td_statement_get_integer (find, 0);
-  return TRUE;
 }
 
 /* The newest version that begins on that day; 0 where there is none. */
@@ -88,7 +70,7 @@ td_book_import_agreement (TdBook *book, const TdJson *json, TdImportOutcome *out
   g_autofree char *text = agreement != NULL ? td_json_to_canonical (json, error) : NULL;
   if (text == NULL || !td_book_begin (book, error))
     return FALSE;
-  if (!find_account (book, agreement, &account, error) || !insert (book, account, agreement, text, &outcome, error))
+  if (!td_account_ensure (book, agreement->account, &account, error) || !insert (book, account, agreement, text, &outcome, error))
     {
       td_book_rollback (book);
       return FALSE;

@@ -6,8 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* Takes an agreement in.  Its account must be in the book (TD_ERROR_REFERENCE).  One that begins on the day
- * of a known one becomes its next version; what has been invoiced stays as it was.  The agreement that
+/* Takes an agreement in; its account is made where it is new, as by a site sheet.  One that begins on the day of
+ * a known one becomes its next version; what has been invoiced stays as it was.  The agreement that
  * began last holds where several cover a day.
  * @json: as td_agreement_from_json() takes it. @outcome_out: (optional). */
 gboolean td_book_import_agreement (TdBook *book, const TdJson *json, TdImportOutcome *outcome_out, GError **error);
