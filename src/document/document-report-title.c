@@ -117,9 +117,15 @@ td_report_paint_title (TdFlow *flow, const TdReport *report)
 
   td_canvas_rule (canvas, 0, y, width, y, 1.4, 0);
   y += 6;
-  bottom = MAX (bottom, paint_site (canvas, report, 0, y, column - 10));
-  bottom = MAX (bottom, paint_visit (canvas, report, column, y, column - 10));
-  bottom = MAX (bottom, paint_people (canvas, report, 2 * column, y, column));
+  /* MAX() would paint each of them twice. */
+  for (guint i = 0; i < 3; i++)
+    {
+      double end = i == 0   ? paint_site (canvas, report, 0, y, column - 10)
+                   : i == 1 ? paint_visit (canvas, report, column, y, column - 10)
+                            : paint_people (canvas, report, 2 * column, y, column);
+
+      bottom = MAX (bottom, end);
+    }
   td_flow_add_canvas (flow, canvas, bottom);
   td_flow_add_space (flow, 10);
 }
