@@ -1,7 +1,7 @@
 /* Drafting and issuing 400 visits, and their documents as PDF, each as a ratio to a floor of the same run: what
  * only reading and folding those visits costs, and what a page with a single word costs.
  *
- * usage: bench-invoice [VISITS]. The absolute figures are of this machine and of its load. */
+ * usage: bench-invoice [VISITS]. Times are processor times. */
 #include "demo-book.h"
 #include "document-invoice.h"
 #include "document-pdf.h"
@@ -11,15 +11,23 @@
 
 #include <glib/gstdio.h>
 #include <stdlib.h>
+#include <time.h>
 
 /* 2026-06-15, the demonstration's day, by GNU date. */
 #define DAY 20619
 #define DAY_MS G_GINT64_CONSTANT (86400000)
 
+/* Processor time of this process, microseconds: what else the machine does is no matter of ours. */
+static gint64
+now (void)
+{
+  return (gint64) ((double) clock () * G_USEC_PER_SEC / CLOCKS_PER_SEC);
+}
+
 static double
 since (gint64 start)
 {
-  return (double) (g_get_monotonic_time () - start) / G_USEC_PER_SEC;
+  return (double) (now () - start) / G_USEC_PER_SEC;
 }
 
 static double
@@ -27,7 +35,7 @@ read_visits (TdBook *book, guint *n_out)
 {
   const TdVisitsFilter filter = { .state = TD_VISITS_CLOSED };
   g_autoptr (GError) error = NULL;
-  gint64 start = g_get_monotonic_time ();
+  gint64 start = now ();
   g_autoptr (GPtrArray) rows = td_book_list_visits (book, &filter, &error);
 
   g_assert_no_error (error);
@@ -46,7 +54,7 @@ static double
 draft_all (TdBook *book)
 {
   g_autoptr (GError) error = NULL;
-  gint64 start = g_get_monotonic_time ();
+  gint64 start = now ();
   g_autoptr (TdInvoiceDrafts) drafts = td_book_draft_invoices (book, NULL, &error);
 
   g_assert_no_error (error);
@@ -57,7 +65,7 @@ static double
 issue_all (TdBook *book, GPtrArray **numbers_out)
 {
   g_autoptr (GError) error = NULL;
-  gint64 start = g_get_monotonic_time ();
+  gint64 start = now ();
 
   *numbers_out = td_book_issue_invoices (book, NULL, DAY, &error);
   g_assert_no_error (error);
@@ -78,7 +86,7 @@ make_pdf (TdPages *pages)
 static double
 paint_all (TdBook *book, const GPtrArray *numbers, TdFonts *fonts)
 {
-  gint64 start = g_get_monotonic_time ();
+  gint64 start = now ();
 
   for (guint i = 0; i < numbers->len; i++)
     {
@@ -96,7 +104,7 @@ paint_words (guint n, TdFonts *fonts)
 {
   const TdPaper paper = td_paper_get (TD_PAPER_A4);
   const TdFurniture furniture = { 0 };
-  gint64 start = g_get_monotonic_time ();
+  gint64 start = now ();
 
   for (guint i = 0; i < n; i++)
     {
