@@ -199,6 +199,8 @@ static const RuleCase rule_cases[] = {
 
   { "protection-late", "~ gloves=yes => gloves=no", "Ida Brook handled chemical at 06:24" },
   { "protection-late", "~ chemical-in circuit=1 => chemical-in @pia circuit=1", "Pia Marsh handled chemical at 06:31" },
+  { "protection-late", "~ chemical-in lines=B6 => chemical-in @pia lines=B6\n> 07:30 correction of=8 void=yes why='wrong plan'",
+    "Pia Marsh handled chemical at 06:35" },
   { "protection-late", "~ 06:17 protection-on => 06:24 protection-on", NULL },
   { "protection-late", "~ chemical-in circuit=1 => chemical-in @pia circuit=1\n> 07:30 correction of=8 void=yes why='wrong plan'", NULL },
 

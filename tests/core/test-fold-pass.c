@@ -10,8 +10,7 @@ make_mixed_bench (void)
 {
   Bench *bench = bench_new ();
 
-  for (guint i = 0; i < BENCH_UP_TO_MIX; i++)
-    bench_add (bench, bench_good_visit[i]);
+  bench_fill (bench, bench_good_visit, BENCH_UP_TO_MIX);
   return bench;
 }
 

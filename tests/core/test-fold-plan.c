@@ -102,8 +102,7 @@ make_bench_with (const char *const *lines)
 {
   Bench *bench = bench_new ();
 
-  for (guint i = 0; i < BENCH_UP_TO_MIX; i++)
-    bench_add (bench, bench_good_visit[i]);
+  bench_fill (bench, bench_good_visit, BENCH_UP_TO_MIX);
   bench_add_lines (bench, lines);
   return bench;
 }

@@ -11,8 +11,7 @@ fold_script (const char *script)
   g_autoptr (Bench) bench = bench_new ();
   g_auto (GStrv) lines = g_strsplit (script, "\n", -1);
 
-  for (guint i = 0; i < BENCH_UP_TO_MIX; i++)
-    bench_add (bench, bench_good_visit[i]);
+  bench_fill (bench, bench_good_visit, BENCH_UP_TO_MIX);
   for (guint i = 0; lines[i] != NULL; i++)
     if (*lines[i] != '\0')
       bench_add (bench, lines[i]);
@@ -272,8 +271,7 @@ test_lost_masters (void)
   g_autoptr (GError) error = NULL;
   TdVisitContext context;
 
-  for (guint i = 0; i < BENCH_UP_TO_MIX; i++)
-    bench_add (bench, bench_good_visit[i]);
+  bench_fill (bench, bench_good_visit, BENCH_UP_TO_MIX);
   context = bench->context;
   context.masters = none;
   visit = td_visit_fold (&context, bench->entries, &error);

@@ -196,8 +196,7 @@ test_refused (void)
       g_autoptr (GError) error = NULL;
       guint len;
 
-      for (guint k = 0; k < refused[i].lines && bench_good_visit[k] != NULL; k++)
-        bench_add (bench, bench_good_visit[k]);
+      bench_fill (bench, bench_good_visit, refused[i].lines);
       if (refused[i].before != NULL)
         bench_add (bench, refused[i].before);
       len = bench->entries->len;

@@ -290,13 +290,14 @@ test_reasons (void)
   g_autoptr (GPtrArray) findings = NULL;
   int a2, a4;
 
-  visit
-      = fold_changed (bench, "~ 06:51 contact-ended => 06:40 contact-ended\n"
-                             "~ percent_milli=2050 => percent_milli=1000\n"
-                             "> 07:30 finding-reason code=contact-short reason='bar opened early'\n"
-                             "> 07:31 finding-reason code=contact-short line=A4 reason=first\n"
-                             "> 07:32 finding-reason code=contact-short line=A4 reason=second\n"
-                             "> 07:33 finding-reason code=contact-short reason='last for all'");
+  visit = fold_changed (
+      bench, "~ 06:51 contact-ended => 06:40 contact-ended\n"
+             "~ percent_milli=2050 => percent_milli=1000\n"
+             "> 07:30 finding-reason code=contact-short reason='bar opened early'\n"
+             "> 07:31 finding-reason code=contact-short line=A4 reason=first\n"
+             "> 07:32 finding-reason code=contact-short line=A4 reason=second\n"
+             "> 07:33 finding-reason code=contact-short reason='last for all'\n"
+             "> 07:34 finding-reason code=contact-short line=A1 reason='of another line'");
   findings = td_visit_get_findings (visit, bench_time ("08:00"));
   a2 = (int)bench_line (visit, "A2")->outlet;
   a4 = (int)bench_line (visit, "A4")->outlet;

@@ -343,6 +343,20 @@ bench_add_lines (Bench *bench, const char *const *lines)
     bench_add (bench, lines[i]);
 }
 
+void
+bench_fill (Bench *bench, const char *const *lines, guint n_lines)
+{
+  for (guint i = 0; i < n_lines && lines[i] != NULL; i++)
+    {
+      g_autoptr (GError) error = NULL;
+      TdEntry *entry = bench_make_entry (bench, lines[i], &error);
+
+      if (entry == NULL)
+        g_error ("%s: %s", lines[i], error->message);
+      g_ptr_array_add (bench->entries, entry);
+    }
+}
+
 TdVisit *
 bench_fold (Bench *bench)
 {

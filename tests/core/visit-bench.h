@@ -33,6 +33,8 @@ gboolean bench_try (Bench *bench, const char *line, GError **error);
 /* The same, and it must be taken. */
 void bench_add (Bench *bench, const char *line);
 void bench_add_lines (Bench *bench, const char *const *lines);
+/* Takes the first @n_lines of a script as they are, unfolded. */
+void bench_fill (Bench *bench, const char *const *lines, guint n_lines);
 /* The entries so far must fold. (transfer full) */
 TdVisit *bench_fold (Bench *bench);
 const TdVisitLine *bench_line (const TdVisit *visit, const char *id);
