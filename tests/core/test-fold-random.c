@@ -194,7 +194,7 @@ walk (guint32 seed, guint steps)
 static void
 test_walks (void)
 {
-  for (guint32 seed = 1; seed <= 30; seed++)
+  for (guint32 seed = 1; seed <= 20; seed++)
     walk (seed, 60);
 }
 
