@@ -252,6 +252,19 @@ td_format_finding_title (gpointer object, int severity, const char *place)
 }
 
 char *
+td_format_finding_text (gpointer object, const char *code, const char *text)
+{
+  TdRuleId rule;
+  const char *sentence, *translated;
+
+  if (text == NULL || code == NULL || !td_rule_find (code, &rule))
+    return g_strdup (text != NULL ? text : "");
+  sentence = td_rule_get_info (rule)->text;
+  translated = _ (sentence);
+  return translated == sentence ? g_strdup (text) : g_strdup_printf ("%s\n%s", translated, text);
+}
+
+char *
 td_format_reason (gpointer object, const char *reason)
 {
   /* Translators: the reason that was given for a finding. */
@@ -313,7 +326,7 @@ td_format_bind (GtkWidgetClass *klass)
     CLOSURE (td_format_volume),       CLOSURE (td_format_number),        CLOSURE (td_format_fittings),
     CLOSURE (td_format_visit_title),  CLOSURE (td_format_visit_classes), CLOSURE (td_format_findings),      CLOSURE (td_format_has_text),
     CLOSURE (td_format_severity_icon), CLOSURE (td_format_severity_classes),
-    CLOSURE (td_format_finding_title), CLOSURE (td_format_reason), CLOSURE (td_format_entry_title),
+    CLOSURE (td_format_finding_title), CLOSURE (td_format_finding_text), CLOSURE (td_format_reason), CLOSURE (td_format_entry_title),
     CLOSURE (td_format_entry_detail), CLOSURE (td_format_late),
 #undef CLOSURE
   };

@@ -52,6 +52,9 @@ char *td_format_findings (gpointer object, guint stops, guint reasons, guint adv
 char *td_format_severity_icon (gpointer object, int severity);
 char **td_format_severity_classes (gpointer object, int severity);
 char *td_format_finding_title (gpointer object, int severity, const char *place);
+/* The finding's sentence with its figures, which core writes in English; in another language the rule's own
+ * sentence before it. */
+char *td_format_finding_text (gpointer object, const char *code, const char *text);
 /* "Because: …". */
 char *td_format_reason (gpointer object, const char *reason);
 /* "pH read", "pH read, corrected", "pH read, taken back". */

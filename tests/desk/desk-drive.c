@@ -6,6 +6,7 @@
 #include <X11/extensions/XTest.h>
 #include <gdk/x11/gdkx.h>
 #include <glib/gstdio.h>
+#include <libintl.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -53,6 +54,12 @@ td_drive_init (int *argc, char ***argv)
     }
   atexit (remove_home);
   g_test_init (argc, argv, NULL);
+  if (g_getenv ("TUNDISH_LOCALE_DIR") != NULL)
+    {
+      bindtextdomain ("tundish", g_getenv ("TUNDISH_LOCALE_DIR"));
+      bind_textdomain_codeset ("tundish", "UTF-8");
+      textdomain ("tundish");
+    }
   /* A server that is just starting again refuses for a moment. */
   for (int i = 0; i < 20 && !gtk_init_check (); i++)
     g_usleep (100000);

@@ -13,7 +13,7 @@ typedef struct
 } TdDrive;
 
 /* First thing in main(): a home of its own for the whole test program, and GTK. Ends the program, skipped,
- * where there is no display. */
+ * where there is no display. TUNDISH_LOCALE_DIR names a folder of translations, LANGUAGE the one. */
 void td_drive_init (int *argc, char ***argv);
 
 /* Starts the program with an empty state. @width, @height of the window; @dark: appearance. */

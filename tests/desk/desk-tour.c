@@ -4,6 +4,8 @@
 #include "desk-document-view.h"
 #include "desk-preferences.h"
 
+#include <libintl.h>
+
 #define CLOSED_VISIT "019eced0-a200-7001-9b01-54554e444001"
 #define OPEN_VISIT "019ed40f-b620-7002-9b02-54554e444002"
 /* The second visit is left open before its last entries, so that stops stand. */
@@ -62,11 +64,19 @@ tour_books (Tour *tour)
   td_drive_until_place (tour->drive, "start");
   look (tour, "start");
   td_window_open_book (tour->drive->window, "/nowhere/b.tundish", TD_OPEN_EXISTING);
-  td_drive_until_notice (tour->drive, "The book could not be opened.");
+  td_drive_until_notice (tour->drive, dgettext ("tundish", "The book could not be opened."));
   look (tour, "start-error");
   td_window_open_book (tour->drive->window, empty, TD_OPEN_NEW_TEST);
   td_drive_until (tour->drive, has_company_form, NULL, "the form of an empty book");
   look (tour, "empty-book");
+}
+
+static void
+until_sites (Tour *tour, guint n)
+{
+  g_autofree char *text = g_strdup_printf (dngettext ("tundish", "%u site", "%u sites", n), n);
+
+  td_drive_until_label (tour->drive, NULL, text);
 }
 
 static void
@@ -76,10 +86,10 @@ tour_sites (Tour *tour)
 
   look (tour, "round");
   td_drive_fill (drive, td_drive_find (drive, NULL, "search"), "zzz");
-  td_drive_until_label (drive, NULL, "0 sites");
+  until_sites (tour, 0);
   look (tour, "round-nothing");
   td_drive_key (drive, "Escape");
-  td_drive_until_label (drive, NULL, "7 sites");
+  until_sites (tour, 7);
   go_to_site (tour, "two-lanterns-bar");
   g_object_set (page (tour), "chosen", 3, NULL);
   look (tour, "site");

@@ -88,6 +88,9 @@ test_words (void)
   SAYS (td_format_findings (NULL, 1, 2, 1), "1 stop · 2 to explain · 1 advice");
   SAYS (td_format_finding_title (NULL, TD_SEVERITY_STOP, "Bar 2"), "Stop · Bar 2");
   SAYS (td_format_finding_title (NULL, TD_SEVERITY_ADVICE, NULL), "Advice");
+  SAYS (td_format_finding_text (NULL, "tag-left", "tag 1 on Bar 2 still hangs"), "tag 1 on Bar 2 still hangs");
+  SAYS (td_format_finding_text (NULL, "no-such-rule", "x"), "x");
+  SAYS (td_format_finding_text (NULL, NULL, NULL), "");
   SAYS (td_format_reason (NULL, "rain"), "Because: rain");
   SAYS (td_format_entry_title (NULL, "pH read", FALSE, FALSE), "pH read");
   SAYS (td_format_entry_title (NULL, "pH read", TRUE, FALSE), "pH read, corrected");

@@ -230,3 +230,13 @@ book_bench_hash_file (const char *path)
   g_assert_no_error (error);
   return g_compute_checksum_for_data (G_CHECKSUM_SHA256, (const guchar *) bytes, n_bytes);
 }
+
+guint
+book_bench_stride (void)
+{
+  const char *text = g_getenv ("TUNDISH_STRIDE");
+  guint64 stride = 1;
+  if (text != NULL && !g_ascii_string_to_unsigned (text, 10, 1, 100, &stride, NULL))
+    g_error ("TUNDISH_STRIDE is a number from 1 to 100, not \"%s\"", text);
+  return stride;
+}

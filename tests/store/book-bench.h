@@ -56,3 +56,7 @@ char *book_bench_tamper (const char *path, const char *sql);
 char *book_bench_hash_file (const char *path);
 /* Takes a folder and everything in it away. */
 void book_bench_remove (const char *folder);
+
+/* 1; where TUNDISH_STRIDE is a number, that: long sweeps (each byte, each write) then take only each n-th step,
+ * so that they end in time under the sanitizers. */
+guint book_bench_stride (void);

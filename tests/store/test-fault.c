@@ -107,6 +107,7 @@ run_mode (FaultMode mode)
 {
   g_autoptr (BookBench) bench = book_bench_new ();
   Trial trial = { .bench = bench, .visit = book_bench_visit (1) };
+  guint stride = book_bench_stride ();
   trial.folder = book_bench_path (bench, "trial");
   trial.path = g_build_filename (trial.folder, "b.tundish", NULL);
   for (guint i = 0; i <= g_strv_length ((char **) bench_good_visit); i++)
@@ -114,14 +115,14 @@ run_mode (FaultMode mode)
       gint64 recorded_ms = 0;
       g_autoptr (TdDraft) draft = book_bench_draft (&trial.visit, get_line (i), &recorded_ms);
       book_bench_close (bench);
-      for (guint n = 1; attempt (&trial, i, draft, recorded_ms, mode, n); n++)
+      for (guint n = 1 + i % stride; attempt (&trial, i, draft, recorded_ms, mode, n); n += stride)
         ;
       book_bench_reopen (bench);
       book_bench_add (bench, &trial.visit, get_line (i));
     }
   book_bench_check (bench);
   g_test_message ("%u attempts, %u failures", trial.attempts, trial.fired);
-  g_assert_cmpuint (trial.fired, >, 1000);
+  g_assert_cmpuint (trial.fired, >, 1000 / stride);
   g_free (trial.folder);
   g_free (trial.path);
 }
