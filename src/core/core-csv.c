@@ -124,6 +124,19 @@ read_row (Reader *reader, GArray *row, GError **error)
   return TRUE;
 }
 
+/* A line with nothing on it, as spreadsheets and editors leave them at the end. */
+static gboolean
+skip_blank_line (Reader *reader)
+{
+  if (!at_line_end (reader))
+    return FALSE;
+  if (reader->at < reader->end && *reader->at == '\r')
+    advance (reader);
+  if (reader->at < reader->end)
+    advance (reader);
+  return TRUE;
+}
+
 static gboolean
 check_width (const TdCsv *csv, const GArray *row, GError **error)
 {
@@ -165,11 +178,18 @@ td_csv_parse (const char *text, gssize length, GError **error)
     return NULL;
   while (reader.at < reader.end)
     {
+      if (skip_blank_line (&reader))
+        continue;
       GArray *row = g_array_new (FALSE, FALSE, sizeof (Field));
       g_array_set_clear_func (row, clear_field);
       g_ptr_array_add (csv->rows, row);
       if (!read_row (&reader, row, error) || !check_width (csv, row, error))
         return NULL;
+    }
+  if (csv->rows->len == 0)
+    {
+      fail (&reader, error, "the file holds blank lines alone; its first line must name the columns");
+      return NULL;
     }
   return g_steal_pointer (&csv);
 }

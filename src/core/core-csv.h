@@ -1,7 +1,8 @@
 /* core-csv.h: a reader of comma-separated values (RFC 4180).
  *
  * Strict: every row has as many fields as the first, a quote stands only where the RFC has one, lines end
- * with CRLF or LF.  A byte order mark at the beginning, which spreadsheets write, is passed over.  Every
+ * with CRLF or LF.  A line with nothing on it is passed over and counts as a line only in errors; so it
+ * is where the file has a single column.  A byte order mark at the beginning, which spreadsheets write, is passed over.  Every
  * field knows the line and column where it began. */
 #pragma once
 

@@ -54,6 +54,23 @@ td_judge_minutes (gint64 ms)
 }
 
 char *
+td_judge_delay (gint64 ms)
+{
+  gint64 minutes = ms / 60000;
+
+  if (minutes < 60)
+    {
+      g_autofree char *text = td_judge_minutes (ms);
+
+      return g_strconcat (text, " min", NULL);
+    }
+  if (minutes < 24 * 60)
+    return g_strdup_printf ("%" G_GINT64_FORMAT " h %02" G_GINT64_FORMAT " min", minutes / 60, minutes % 60);
+  return g_strdup_printf ("%" G_GINT64_FORMAT " d %" G_GINT64_FORMAT " h", minutes / (24 * 60),
+                          minutes / 60 % 24);
+}
+
+char *
 td_judge_decimal (gint64 milli, int decimals)
 {
   static const int steps[] = { 1000, 100, 10, 1 };

@@ -35,6 +35,9 @@ void td_judge_find (TdJudge *judge, int outlet, int circuit, guint seq, const ch
 char *td_judge_clock (const TdJudge *judge, TdStamp stamp);
 /* "17:30" for 17 min 30 s, rounded down. */
 char *td_judge_minutes (gint64 ms);
+/* A delay of any length: "15:00 min" below an hour, "3 h 05 min" below a day, "162 d 11 h" from there on;
+ * rounded down. (transfer full) */
+char *td_judge_delay (gint64 ms);
 /* @milli thousandths with @decimals (0..3) decimals, rounded half away from zero: 7450, 2 is
  * "7.45". */
 char *td_judge_decimal (gint64 milli, int decimals);

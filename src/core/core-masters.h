@@ -35,6 +35,7 @@ typedef struct
   gint64 density_kg_m3;  /* of the concentrate at 20 C; 0 where the label does not say */
   TdBasis basis;
   gint64 target_percent_milli; /* the label's working strength */
+  gboolean retired;      /* kept for old entries, not offered any more; never in a file */
   char *caution;         /* the label's own words for the people at the site, NULL where none */
 } TdProduct;
 
@@ -46,6 +47,7 @@ typedef struct
   TdDate received;
   TdDate expiry;    /* TD_DATE_NONE where not said */
   gboolean recalled;
+  gboolean retired; /* as TdProduct has it */
 } TdLot;
 
 typedef struct
@@ -54,6 +56,7 @@ typedef struct
   char *name;
   char *certificate;   /* NULL where none */
   TdDate certificate_expiry; /* TD_DATE_NONE where none */
+  gboolean retired;          /* as TdProduct has it */
 } TdTechnician;
 
 typedef enum
@@ -74,6 +77,7 @@ typedef struct
   TdInstrumentKind kind;
   TdDate calibrated;      /* TD_DATE_NONE where not said */
   TdDate calibration_due; /* TD_DATE_NONE where it needs none */
+  gboolean retired;       /* as TdProduct has it */
 } TdInstrument;
 
 typedef struct _TdMasters

@@ -15,7 +15,7 @@ td_judge_entered_late (TdJudge *judge)
   gint64 worst_ms = 0;
   guint worst = 0;
   guint count = 0;
-  g_autofree char *minutes = NULL;
+  g_autofree char *delay = NULL;
 
   for (guint seq = 1; seq <= judge->visit->last_seq; seq++)
     {
@@ -34,10 +34,10 @@ td_judge_entered_late (TdJudge *judge)
     }
   if (count == 0)
     return;
-  minutes = td_judge_minutes (worst_ms);
+  delay = td_judge_delay (worst_ms);
   td_judge_find (judge, -1, 0, worst,
-                 "acts entered late: %u, the latest %s min after it happened (entry %u, %s)", count,
-                 minutes, worst,
+                 "acts entered late: %u, the latest %s after it happened (entry %u, %s)", count,
+                 delay, worst,
                  td_kind_get_text (td_visit_get_effective (judge->visit, worst)->envelope.kind));
 }
 

@@ -280,6 +280,30 @@ read_account (const TdJson *json, TdSite *site, GError **error)
   return td_json_reader_finish (reader, error);
 }
 
+/* The shape of a tag of BCP 47 (RFC 5646, section 2.1): two or three letters, then subtags of letters and
+ * digits, up to eight each. */
+static gboolean
+is_language (const char *tag)
+{
+  gsize length = 0;
+  gboolean first = TRUE;
+
+  for (;; tag++)
+    {
+      if (first ? g_ascii_isalpha (*tag) : g_ascii_isalnum (*tag))
+        {
+          length++;
+          continue;
+        }
+      if (first ? length < 2 || length > 3 : length < 1 || length > 8)
+        return FALSE;
+      if (*tag != '-')
+        return *tag == '\0';
+      first = FALSE;
+      length = 0;
+    }
+}
+
 static gboolean
 read_address (const TdJson *json, TdSite *site, GError **error)
 {
@@ -294,6 +318,11 @@ read_address (const TdJson *json, TdSite *site, GError **error)
       g_free (site->zone);
       site->zone = g_strdup (zone);
     }
+  site->language = g_strdup (td_json_reader_optional_string (reader, "language"));
+  if (site->language != NULL && !is_language (site->language))
+    td_json_reader_fail (reader, td_json_reader_optional_any (reader, "language"), TD_ERROR_SHAPE,
+                         "\"language\" must be a language tag such as \"de\" or \"pt-BR\", not \"%s\"",
+                         site->language);
   site->interval_days
       = (int) td_json_reader_optional_integer (reader, "interval_days", 1, MAX_INTERVAL_DAYS, 0);
   return td_json_reader_finish (reader, error);

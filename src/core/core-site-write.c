@@ -117,7 +117,7 @@ write_address (TdJsonBuilder *builder, const TdSite *site)
       td_json_builder_member_string (builder, "name", site->account_name);
       td_json_builder_end (builder);
     }
-  if (site->name == NULL && site->address == NULL && !zone && site->interval_days == 0)
+  if (site->name == NULL && site->address == NULL && !zone && site->language == NULL && site->interval_days == 0)
     return;
   td_json_builder_key (builder, "site");
   td_json_builder_begin_object (builder);
@@ -125,6 +125,7 @@ write_address (TdJsonBuilder *builder, const TdSite *site)
   write_text (builder, "address", site->address);
   if (zone)
     td_json_builder_member_string (builder, "zone", site->zone);
+  write_text (builder, "language", site->language);
   if (site->interval_days != 0)
     td_json_builder_member_integer (builder, "interval_days", site->interval_days);
   td_json_builder_end (builder);

@@ -122,6 +122,7 @@ clear_record (gpointer data)
   g_free (site->name);
   g_free (site->address);
   g_free (site->zone);
+  g_free (site->language);
   g_free (site->substance);
 }
 

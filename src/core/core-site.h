@@ -89,6 +89,7 @@ typedef struct _TdSite
   char *name;
   char *address;
   char *zone;        /* IANA name; default "UTC" */
+  char *language;    /* of the bar's staff, BCP 47 such as "de"; NULL where not said */
   int interval_days; /* 0 where the sheet does not say: the company's setting holds */
 
   TdPlace *coolers;

@@ -156,7 +156,7 @@ td_ctl_audit (const TdCtlInfo *info, int argc, char **argv)
     return status;
   if (!read_period (info, &options, &from, &to))
     return TD_CTL_WRONG_USE;
-  book = td_ctl_open_book (&options.book, &error);
+  book = td_ctl_open_book_reading (&options.book, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
   return run (info, book, &options, from, to);

@@ -59,8 +59,10 @@ make_own_book (const char *path, TdClock *clock, GError **error)
   return book;
 }
 
-TdBook *
-td_ctl_open_book (const TdCtlBookOptions *options, GError **error)
+typedef TdBook *(*OpenBook) (const char *path, TdClock *clock, GError **error);
+
+static TdBook *
+open_book (const TdCtlBookOptions *options, OpenBook open, GError **error)
 {
   g_autofree char *own = NULL;
   g_autoptr (TdClock) clock = td_ctl_make_clock (options->now, error);
@@ -73,11 +75,23 @@ td_ctl_open_book (const TdCtlBookOptions *options, GError **error)
       return NULL;
     }
   if (options->book != NULL)
-    return td_book_open (options->book, clock, error);
+    return open (options->book, clock, error);
   own = td_ctl_get_own_book ();
   if (options->now == NULL && !g_file_test (own, G_FILE_TEST_EXISTS))
     return make_own_book (own, clock, error);
-  return td_book_open (own, clock, error);
+  return open (own, clock, error);
+}
+
+TdBook *
+td_ctl_open_book (const TdCtlBookOptions *options, GError **error)
+{
+  return open_book (options, td_book_open, error);
+}
+
+TdBook *
+td_ctl_open_book_reading (const TdCtlBookOptions *options, GError **error)
+{
+  return open_book (options, td_book_open_reading, error);
 }
 
 gboolean

@@ -30,6 +30,8 @@ TdClock *td_ctl_make_clock (const char *now, GError **error);
 /* The user's own book is made where it is wanted for the first time.
  * Returns: (transfer full): the open book, or NULL; G_OPTION_ERROR where an option is at fault. */
 TdBook *td_ctl_open_book (const TdCtlBookOptions *options, GError **error);
+/* The same for a command that only reads: it works on a book that cannot be written, too. */
+TdBook *td_ctl_open_book_reading (const TdCtlBookOptions *options, GError **error);
 /* The visit with that id, report number or unmistakable beginning of its id.
  * FALSE with TD_BOOK_ERROR_MISSING, naming what there is to choose from. */
 gboolean td_ctl_find_visit (TdBook *book, const char *word, TdUuid *visit_out, GError **error);

@@ -28,7 +28,7 @@ td_ctl_check (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 0, 0, &words, &status))
     return status;
-  book = td_ctl_open_book (&options, &error);
+  book = td_ctl_open_book_reading (&options, &error);
   if (book == NULL || !td_book_check (book, print_kind, NULL, &error))
     {
       fflush (stdout);

@@ -24,6 +24,38 @@ count_words (const TdCtlInfo *info, char **words, int minimum, int maximum)
   return n >= minimum && n <= maximum;
 }
 
+/* Stands before a word that is a negative number while options are read: "-5" is no option of ours. */
+#define NUMBER_MARK '\x01'
+
+static gboolean
+is_negative_number (const char *word)
+{
+  return word[0] == '-' && (g_ascii_isdigit (word[1]) || (word[1] == '.' && g_ascii_isdigit (word[2])));
+}
+
+/* A copy of the words of the call in which a negative number that stands by itself is marked; what follows
+ * an option may be its value and is left alone. */
+static char **
+copy_words (int argc, char **argv)
+{
+  char **copy = g_new0 (char *, (gsize) argc + 1);
+
+  for (int i = 0; i < argc; i++)
+    if (i > 0 && is_negative_number (argv[i]) && (argv[i - 1][0] != '-' || is_negative_number (argv[i - 1])))
+      copy[i] = g_strdup_printf ("%c%s", NUMBER_MARK, argv[i]);
+    else
+      copy[i] = g_strdup (argv[i]);
+  return copy;
+}
+
+static void
+unmark_words (char **words)
+{
+  for (; *words != NULL; words++)
+    if (**words == NUMBER_MARK)
+      memmove (*words, *words + 1, strlen (*words));
+}
+
 gboolean
 td_ctl_parse (const TdCtlInfo *info, const GOptionEntry *entries, int argc, char **argv, int minimum,
               int maximum, char ***words_out, TdCtlStatus *status_out)
@@ -37,10 +69,8 @@ td_ctl_parse (const TdCtlInfo *info, const GOptionEntry *entries, int argc, char
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words, NULL, NULL },
     { NULL }
   };
-  g_auto (GStrv) copy = g_new0 (char *, (gsize) argc + 1);
+  g_auto (GStrv) copy = copy_words (argc, argv);
 
-  for (int i = 0; i < argc; i++)
-    copy[i] = g_strdup (argv[i]);
   context = g_option_context_new (info->usage);
   g_option_context_set_help_enabled (context, FALSE);
   g_option_context_set_summary (context, info->summary);
@@ -65,6 +95,7 @@ td_ctl_parse (const TdCtlInfo *info, const GOptionEntry *entries, int argc, char
     }
   if (words == NULL)
     words = g_new0 (char *, 1);
+  unmark_words (words);
   if (!count_words (info, words, minimum, maximum))
     return FALSE;
   *words_out = g_steal_pointer (&words);
@@ -132,6 +163,12 @@ td_ctl_read_file (const char *path, char **text_out, gsize *length_out, GError *
   *length_out = all->len;
   *text_out = g_string_free (g_steal_pointer (&all), FALSE);
   return TRUE;
+}
+
+gboolean
+td_ctl_is_stdout (const char *path)
+{
+  return path != NULL && strcmp (path, "-") == 0;
 }
 
 gboolean

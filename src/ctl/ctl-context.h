@@ -46,6 +46,8 @@ TdCtlStatus td_ctl_misuse (const TdCtlInfo *info, const char *format, ...) G_GNU
 gboolean td_ctl_read_number (const char *text, double *value_out);
 /* The whole of a file, or of standard input for "-". */
 gboolean td_ctl_read_file (const char *path, char **text_out, gsize *length_out, GError **error);
+/* TRUE for "-", which stands for standard output wherever a file is to be written. */
+gboolean td_ctl_is_stdout (const char *path);
 /* Writes to standard output and checks that it went out. */
 gboolean td_ctl_print (const char *text, gsize length, GError **error);
 

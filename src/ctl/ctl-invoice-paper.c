@@ -20,7 +20,17 @@ td_ctl_invoice_write (const GPtrArray *documents, const char *path, const char *
 {
   const TdPdfInfo info = { .title = title, .author = author, .language = "en", .utc_ms = utc_ms };
 
-  return td_pdf_write_bound (documents, path, &info, error);
+  g_autoptr (GBytes) bytes = NULL;
+  gsize length = 0;
+  const char *data;
+
+  if (!td_ctl_is_stdout (path))
+    return td_pdf_write_bound (documents, path, &info, error);
+  bytes = td_pdf_make_bound (documents, &info, error);
+  if (bytes == NULL)
+    return FALSE;
+  data = g_bytes_get_data (bytes, &length);
+  return td_ctl_print (data, length, error);
 }
 
 static gboolean

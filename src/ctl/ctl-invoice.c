@@ -184,7 +184,7 @@ td_ctl_invoice (const TdCtlInfo *info, int argc, char **argv)
   part = find_part (info, words);
   if (part == NULL || !check_options (info, &options))
     return TD_CTL_WRONG_USE;
-  book = td_ctl_open_book (&options.book, &error);
+  book = td_ctl_open_book_reading (&options.book, &error);
   if (book != NULL && run (book, part, &options, words, &error))
     return TD_CTL_DONE;
   if (g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE))

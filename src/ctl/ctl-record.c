@@ -49,7 +49,7 @@ record_lines (const TdCtlInfo *info, TdBook *book, TdCtlStatus *status_out)
       g_autoptr (GError) error = NULL;
 
       number++;
-      while (length > 0 && (line[length - 1] == '\n' || line[length - 1] == '\r'))
+      while (length > 0 && strchr (" \t\r\n", line[length - 1]) != NULL && line[length - 1] != '\0')
         length--;
       if (length == 0)
         continue;

@@ -72,6 +72,22 @@ print_json (const TdReport *report, GError **error)
 }
 
 static gboolean
+write_pdf (const TdReport *report, const Options *options, GError **error)
+{
+  g_autoptr (GBytes) bytes = NULL;
+  gsize length = 0;
+  const char *data;
+
+  if (!td_ctl_is_stdout (options->out))
+    return td_report_write_pdf (report, options->out, options->paper_kind, error);
+  bytes = td_report_to_pdf (report, options->paper_kind, error);
+  if (bytes == NULL)
+    return FALSE;
+  data = g_bytes_get_data (bytes, &length);
+  return td_ctl_print (data, length, error);
+}
+
+static gboolean
 write_report (TdBook *book, const TdUuid *visit, const Options *options, GError **error)
 {
   g_autofree char *text = NULL;
@@ -87,7 +103,7 @@ write_report (TdBook *book, const TdUuid *visit, const Options *options, GError 
     return FALSE;
   if (options->json && !print_json (report, error))
     return FALSE;
-  return options->out == NULL || td_report_write_pdf (report, options->out, options->paper_kind, error);
+  return options->out == NULL || write_pdf (report, options, error);
 }
 
 /* FALSE, with the reason printed, where the options do not go together. */
@@ -98,6 +114,8 @@ check_options (const TdCtlInfo *info, Options *options)
     td_ctl_misuse (info, "say what to write: -o FILE.pdf, --json or --sealed-text");
   else if (options->sealed_text && (options->out != NULL || options->json))
     td_ctl_misuse (info, "--sealed-text stands alone");
+  else if (options->json && td_ctl_is_stdout (options->out))
+    td_ctl_misuse (info, "-o - and --json both write to standard output; ask for one of them");
   else if (options->paper != NULL && !td_paper_kind_from_text (options->paper, &options->paper_kind))
     td_ctl_misuse (info, "--paper is a4 or letter, not '%s'", options->paper);
   else if (options->units != NULL && !td_units_from_text (options->units, &options->units_kind))
@@ -113,7 +131,7 @@ td_ctl_report (const TdCtlInfo *info, int argc, char **argv)
   g_auto (Options) options = { .paper_kind = TD_PAPER_A4, .units_kind = TD_UNITS_METRIC };
   const GOptionEntry entries[] = {
     TD_CTL_BOOK_ENTRIES (&options.book),
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.out, "Write the report as a PDF", "FILE.pdf" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.out, "Write the report as a PDF; - is standard output", "FILE.pdf" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.json, "Print every figure of the report as JSON", NULL },
     { "sealed-text", 0, 0, G_OPTION_ARG_NONE, &options.sealed_text, "Print the text whose SHA-256 is the seal", NULL },
     { "paper", 0, 0, G_OPTION_ARG_STRING, &options.paper, "a4 (default) or letter", "PAPER" },
@@ -130,7 +148,7 @@ td_ctl_report (const TdCtlInfo *info, int argc, char **argv)
     return status;
   if (!check_options (info, &options))
     return TD_CTL_WRONG_USE;
-  book = td_ctl_open_book (&options.book, &error);
+  book = td_ctl_open_book_reading (&options.book, &error);
   if (book == NULL || !td_ctl_find_visit (book, words[0], &visit, &error) ||
       !write_report (book, &visit, &options, &error))
     return td_ctl_refuse (info, error);

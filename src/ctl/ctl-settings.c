@@ -71,7 +71,7 @@ td_ctl_settings (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 0, 2, &words, &status))
     return status;
-  book = td_ctl_open_book (&options, &error);
+  book = td_ctl_open_book_reading (&options, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
   if (words[0] != NULL && words[1] != NULL)

@@ -191,7 +191,7 @@ td_ctl_stock (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 1, 1, &words, &status))
     return status;
-  book = td_ctl_open_book (&o.book, &error);
+  book = td_ctl_open_book_reading (&o.book, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
   return run_word (info, book, &o, words[0]);

@@ -89,7 +89,7 @@ td_ctl_visits (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 0, 0, &words, &status))
     return status;
-  book = td_ctl_open_book (&options, &error);
+  book = td_ctl_open_book_reading (&options, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
   rows = td_book_list_visits (book, NULL, &error);

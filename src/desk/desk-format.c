@@ -302,7 +302,11 @@ td_format_late (gpointer object, gint64 late_s)
 
   if (minutes <= 0)
     return g_strdup ("");
-  return g_strdup_printf (_ ("written down %d min later"), minutes);
+  if (minutes < 60)
+    return g_strdup_printf (_ ("written down %d min later"), minutes);
+  if (minutes < 24 * 60)
+    return g_strdup_printf (_ ("written down %d h %02d min later"), minutes / 60, minutes % 60);
+  return g_strdup_printf (_ ("written down %d d %d h later"), minutes / (24 * 60), minutes / 60 % 24);
 }
 
 gboolean

@@ -61,7 +61,7 @@ char *td_format_reason (gpointer object, const char *reason);
 char *td_format_entry_title (gpointer object, const char *title, gboolean corrected, gboolean voided);
 /* The fields of a journal entry (a TdEntryItem, or NULL) in words. */
 char *td_format_entry_detail (gpointer object, gpointer item);
-/* "written down 25 min later"; nothing for 0. */
+/* "written down 25 min later", "3 h 05 min", "2 d 4 h"; nothing for less than a minute. */
 char *td_format_late (gpointer object, gint64 late_s);
 /* TRUE where @text holds something. */
 gboolean td_format_has_text (gpointer object, const char *text);

@@ -29,16 +29,13 @@ find_slug (TdBook *book, const char *name, gint64 *key_out, GError **error)
 }
 
 gboolean
-td_account_put (TdBook *book, const TdAccountText *account, TdPut *put_out, GError **error)
+td_account_put_as (TdBook *book, const char *slug, const TdAccountText *account, gboolean retired, TdPut *put_out,
+                   GError **error)
 {
   td_book_assert_owner (book);
-  g_assert (account != NULL && account->name != NULL);
-  gint64 key = 0;
-  g_autofree char *slug = find_slug (book, account->name, &key, error);
+  g_assert (slug != NULL && account != NULL && account->name != NULL);
   g_autoptr (TdRow) keys = td_row_new ();
   g_autoptr (TdRow) values = td_row_new ();
-  if (slug == NULL)
-    return FALSE;
   td_row_add_text (keys, slug);
   td_row_add_text (values, account->name);
   td_row_add_text (values, account->address);
@@ -46,7 +43,17 @@ td_account_put (TdBook *book, const TdAccountText *account, TdPut *put_out, GErr
   td_row_add_text (values, account->email);
   td_row_add_text (values, account->phone);
   td_row_add_text (values, account->note);
-  return td_put_row (book, &account_table, keys, values, FALSE, put_out, error);
+  return td_put_row (book, &account_table, keys, values, retired, put_out, error);
+}
+
+gboolean
+td_account_put (TdBook *book, const TdAccountText *account, TdPut *put_out, GError **error)
+{
+  td_book_assert_owner (book);
+  g_assert (account != NULL && account->name != NULL);
+  gint64 key = 0;
+  g_autofree char *slug = find_slug (book, account->name, &key, error);
+  return slug != NULL && td_account_put_as (book, slug, account, FALSE, put_out, error);
 }
 
 gboolean

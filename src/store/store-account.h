@@ -16,6 +16,9 @@ typedef struct
   const char *note;
 } TdAccountText;
 
+/* Adds the account or changes it, as the row of that slug. */
+gboolean td_account_put_as (TdBook *book, const char *slug, const TdAccountText *account, gboolean retired,
+                            TdPut *put_out, GError **error);
 /* Adds the account or changes it, by name. */
 gboolean td_account_put (TdBook *book, const TdAccountText *account, TdPut *put_out, GError **error);
 /* The account of that name, made where there is none; one that is there stays as it is. */

@@ -220,6 +220,39 @@ td_book_open (const char *path, TdClock *clock, GError **error)
 }
 
 static gboolean
+check_current (TdBook *book, int version, GError **error)
+{
+  int projections = 0;
+  if (version == (int) td_migrate_get_version ())
+    {
+      if (!read_book (book, &projections, error))
+        return FALSE;
+      if (projections == TD_PROJECTIONS_VERSION)
+        return TRUE;
+    }
+  g_set_error (error, TD_BOOK_ERROR, TD_BOOK_ERROR_READ_ONLY,
+               "“%s” is of an earlier version and cannot be written, so it cannot be brought up to date; nothing "
+               "was changed; copy it to a place that can be written and open the copy", book->path);
+  return FALSE;
+}
+
+TdBook *
+td_book_open_reading (const char *path, TdClock *clock, GError **error)
+{
+  g_return_val_if_fail (path != NULL && clock != NULL, NULL);
+  sqlite3 *db = NULL;
+  int version = 0;
+  g_autofree char *full = g_canonicalize_filename (path, NULL);
+  if (!g_file_test (full, G_FILE_TEST_EXISTS) || td_connect_may_write (full))
+    return td_book_open (full, clock, error);
+  if (!td_connect_frozen (full, &db, &version, error))
+    return NULL;
+  g_autoptr (TdBook) book = wrap (db, full, clock);
+  book->reading = TRUE;
+  return check_current (book, version, error) ? g_steal_pointer (&book) : NULL;
+}
+
+static gboolean
 renew_device (TdBook *book, GError **error)
 {
   TdUuid device_id;

@@ -28,6 +28,11 @@ TdBook *td_book_create (const char *path, gboolean test, TdClock *clock, GError 
  * Returns: (transfer full): the book, or NULL with a TD_BOOK_ERROR; the file is then as it was. */
 TdBook *td_book_open (const char *path, TdClock *clock, GError **error);
 
+/* The same for a program that will only read: a book that cannot be written (a copy on a read-only disk, a
+ * file of somebody else) is opened all the same, and every write to it fails with TD_BOOK_ERROR_READ_ONLY.
+ * Such a book has to be of this program's version: bringing it up to date would be a write. */
+TdBook *td_book_open_reading (const char *path, TdClock *clock, GError **error);
+
 /* Everything acknowledged is on disk already. */
 void td_book_close (TdBook *book);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdBook, td_book_close)

@@ -1,5 +1,6 @@
 /* Company, products, lots, people and instruments from a company file. */
 #include "store-cache.h"
+#include "store-company.h"
 #include "store-master.h"
 #include "store-private.h"
 #include "store-project.h"
@@ -22,14 +23,14 @@ static const TdTable technician_table = { TD_SQL_FIND_TECHNICIAN, TD_SQL_INSERT_
 static const TdTable instrument_table = { TD_SQL_FIND_INSTRUMENT, TD_SQL_INSERT_INSTRUMENT, TD_SQL_UPDATE_INSTRUMENT, TRUE, slug_keys, instrument_names };
 
 static gboolean
-put (TdBook *book, const TdTable *table, const char *slug, const TdRow *values, TdImportCount *count,
-     GError **error)
+put (TdBook *book, const TdTable *table, const char *slug, const TdRow *values, gboolean retired,
+     TdImportCount *count, GError **error)
 {
   g_autoptr (TdRow) keys = td_row_new ();
   TdPut done;
   if (slug != NULL)
     td_row_add_text (keys, slug);
-  if (!td_put_row (book, table, keys, values, FALSE, &done, error))
+  if (!td_put_row (book, table, keys, values, retired, &done, error))
     return FALSE;
   td_import_count (count, done.outcome);
   return TRUE;
@@ -48,7 +49,7 @@ put_company (TdBook *book, const TdMasters *masters, TdImportCount *count, GErro
   td_row_add_text (values, masters->emergency_phone);
   td_row_add_text (values, masters->company_tax_id);
   td_row_add_text (values, masters->company_payment);
-  return put (book, &company_table, NULL, values, count, error);
+  return put (book, &company_table, NULL, values, FALSE, count, error);
 }
 
 static gboolean
@@ -66,7 +67,7 @@ put_products (TdBook *book, const TdMasters *masters, TdImportCount *count, GErr
       td_row_add_text (values, td_basis_to_text (product->basis));
       td_row_add_integer (values, product->target_percent_milli);
       td_row_add_text (values, product->caution);
-      if (!put (book, &product_table, product->id, values, count, error))
+      if (!put (book, &product_table, product->id, values, product->retired, count, error))
         return FALSE;
     }
   return TRUE;
@@ -105,7 +106,7 @@ put_lots (TdBook *book, const TdMasters *masters, TdImportCount *count, GError *
       td_row_add_integer_or_null (values, lot->received, TD_DATE_NONE);
       td_row_add_integer_or_null (values, lot->expiry, TD_DATE_NONE);
       td_row_add_integer (values, lot->recalled);
-      if (!put (book, &lot_table, lot->id, values, count, error))
+      if (!put (book, &lot_table, lot->id, values, lot->retired, count, error))
         return FALSE;
     }
   return TRUE;
@@ -121,7 +122,7 @@ put_technicians (TdBook *book, const TdMasters *masters, TdImportCount *count, G
       td_row_add_text (values, technician->name);
       td_row_add_text (values, technician->certificate);
       td_row_add_integer_or_null (values, technician->certificate_expiry, TD_DATE_NONE);
-      if (!put (book, &technician_table, technician->id, values, count, error))
+      if (!put (book, &technician_table, technician->id, values, technician->retired, count, error))
         return FALSE;
     }
   return TRUE;
@@ -138,10 +139,20 @@ put_instruments (TdBook *book, const TdMasters *masters, TdImportCount *count, G
       td_row_add_text (values, td_instrument_kind_to_text (instrument->kind));
       td_row_add_integer_or_null (values, instrument->calibrated, TD_DATE_NONE);
       td_row_add_integer_or_null (values, instrument->calibration_due, TD_DATE_NONE);
-      if (!put (book, &instrument_table, instrument->id, values, count, error))
+      if (!put (book, &instrument_table, instrument->id, values, instrument->retired, count, error))
         return FALSE;
     }
   return TRUE;
+}
+
+gboolean
+td_company_put (TdBook *book, const TdMasters *masters, TdImportCount *count, GError **error)
+{
+  td_book_assert_owner (book);
+  g_assert (masters != NULL);
+  return put_company (book, masters, count, error) && put_products (book, masters, count, error) &&
+         put_lots (book, masters, count, error) && put_technicians (book, masters, count, error) &&
+         put_instruments (book, masters, count, error) && td_project_open_visits (book, error);
 }
 
 gboolean
@@ -152,9 +163,7 @@ td_book_import_company (TdBook *book, const TdMasters *masters, TdImportCount *c
   g_return_val_if_fail (masters != NULL, FALSE);
   if (!td_book_begin (book, error))
     return FALSE;
-  if (!put_company (book, masters, &count, error) || !put_products (book, masters, &count, error) ||
-      !put_lots (book, masters, &count, error) || !put_technicians (book, masters, &count, error) ||
-      !put_instruments (book, masters, &count, error) || !td_project_open_visits (book, error))
+  if (!td_company_put (book, masters, &count, error))
     {
       td_book_rollback (book);
       return FALSE;

@@ -21,14 +21,30 @@ read_be32 (const guint8 *bytes)
   return (guint32) bytes[0] << 24 | (guint32) bytes[1] << 16 | (guint32) bytes[2] << 8 | bytes[3];
 }
 
+/* How a file is opened. */
+typedef enum
+{
+  FOR_WRITING,
+  FOR_READING, /* with the locks and the log of other programs */
+  AS_IT_LIES   /* without either: only where no log lies beside it */
+} How;
+
+static gboolean
+may_write (const char *path)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+
+  return faccessat (AT_FDCWD, path, R_OK | W_OK, AT_EACCESS) == 0
+         && faccessat (AT_FDCWD, folder, W_OK | X_OK, AT_EACCESS) == 0;
+}
+
 /* Looks at the file without opening it: an open and close of our own would drop the locks that SQLite
  * holds on it for another connection of this process (POSIX advisory locks). */
 static gboolean
-check_file (const char *path, gboolean writing, GError **error)
+check_file (const char *path, How how, GError **error)
 {
   struct stat status;
   g_autofree char *name = g_path_get_basename (path);
-  g_autofree char *folder = g_path_get_dirname (path);
   if (stat (path, &status) != 0)
     {
       if (errno == ENOENT || errno == ENOTDIR)
@@ -47,8 +63,7 @@ check_file (const char *path, gboolean writing, GError **error)
                                                    : "too short for one");
       return FALSE;
     }
-  if (writing && (faccessat (AT_FDCWD, path, R_OK | W_OK, AT_EACCESS) != 0 ||
-                  faccessat (AT_FDCWD, folder, W_OK | X_OK, AT_EACCESS) != 0))
+  if (how == FOR_WRITING && !may_write (path))
     {
       g_set_error (error, TD_BOOK_ERROR, TD_BOOK_ERROR_READ_ONLY,
                    "“%s” or its folder cannot be written; nothing was changed; look at the permissions, or "
@@ -168,18 +183,29 @@ read_version (sqlite3 *db, const char *path, int *version_out, GError **error)
   return TRUE;
 }
 
+static int
+open_file (const char *path, How how, sqlite3 **db_out)
+{
+  if (how != AS_IT_LIES)
+    return sqlite3_open_v2 (path, db_out,
+                            SQLITE_OPEN_NOMUTEX | (how == FOR_WRITING ? SQLITE_OPEN_READWRITE : SQLITE_OPEN_READONLY),
+                            NULL);
+  g_autofree char *plain = g_filename_to_uri (path, NULL, NULL);
+  g_autofree char *uri = g_strconcat (plain != NULL ? plain : path, "?immutable=1", NULL);
+  return sqlite3_open_v2 (uri, db_out, SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, NULL);
+}
+
 static gboolean
-connect_to (const char *path, gboolean writing, sqlite3 **db_out, int *version_out, GError **error)
+connect_to (const char *path, How how, sqlite3 **db_out, int *version_out, GError **error)
 {
   sqlite3 *db = NULL;
-  int flags = writing ? SQLITE_OPEN_READWRITE : SQLITE_OPEN_READONLY;
   g_assert (path != NULL && db_out != NULL && version_out != NULL);
-  if (!check_file (path, writing, error))
+  if (!check_file (path, how, error))
     return FALSE;
-  int rc = sqlite3_open_v2 (path, &db, flags | SQLITE_OPEN_NOMUTEX, NULL);
+  int rc = open_file (path, how, &db);
   if (rc != SQLITE_OK)
     td_error_set_sqlite (error, db, rc, path);
-  else if (writing && sqlite3_db_readonly (db, "main") != 0)
+  else if (how == FOR_WRITING && sqlite3_db_readonly (db, "main") != 0)
     td_error_set_sqlite (error, NULL, SQLITE_READONLY, path);
   else if (check_header (db, path, error) && td_connect_set_up (db, path, error) &&
            read_version (db, path, version_out, error))
@@ -194,11 +220,28 @@ connect_to (const char *path, gboolean writing, sqlite3 **db_out, int *version_o
 gboolean
 td_connect (const char *path, sqlite3 **db_out, int *version_out, GError **error)
 {
-  return connect_to (path, TRUE, db_out, version_out, error);
+  return connect_to (path, FOR_WRITING, db_out, version_out, error);
 }
 
 gboolean
 td_connect_reading (const char *path, sqlite3 **db_out, int *version_out, GError **error)
 {
-  return connect_to (path, FALSE, db_out, version_out, error);
+  return connect_to (path, FOR_READING, db_out, version_out, error);
+}
+
+gboolean
+td_connect_frozen (const char *path, sqlite3 **db_out, int *version_out, GError **error)
+{
+  struct stat status;
+  g_autofree char *log = g_strconcat (path, "-wal", NULL);
+  /* With a log beside it the file alone would be an old state of the book. */
+  gboolean logged = stat (log, &status) == 0 && status.st_size > 0;
+  return connect_to (path, logged ? FOR_READING : AS_IT_LIES, db_out, version_out, error);
+}
+
+gboolean
+td_connect_may_write (const char *path)
+{
+  g_assert (path != NULL);
+  return may_write (path);
 }

@@ -45,7 +45,8 @@ read_products (TdBook *book, TdMasters *masters, GError **error)
                             .percent_milli = td_statement_get_integer (row, 4),
                             .density_kg_m3 = td_statement_get_integer (row, 5),
                             .target_percent_milli = td_statement_get_integer (row, 7),
-                            .caution = td_statement_dup_text_or_null (row, 8) };
+                            .caution = td_statement_dup_text_or_null (row, 8),
+                            .retired = td_statement_get_integer (row, 9) != 0 };
       td_basis_from_text (td_statement_get_text (row, 6), &product.basis);
       g_array_append_val (products, product);
     }
@@ -69,7 +70,8 @@ read_lots (TdBook *book, TdMasters *masters, GError **error)
                     .code = td_statement_dup_text (row, 2),
                     .received = read_date (row, 3),
                     .expiry = read_date (row, 4),
-                    .recalled = td_statement_get_integer (row, 5) != 0 };
+                    .recalled = td_statement_get_integer (row, 5) != 0,
+                    .retired = td_statement_get_integer (row, 6) != 0 };
       g_array_append_val (lots, lot);
     }
   masters->n_lots = lots->len;
@@ -90,7 +92,8 @@ read_technicians (TdBook *book, TdMasters *masters, GError **error)
       TdTechnician technician = { .id = td_statement_dup_text (row, 0),
                                   .name = td_statement_dup_text (row, 1),
                                   .certificate = td_statement_dup_text_or_null (row, 2),
-                                  .certificate_expiry = read_date (row, 3) };
+                                  .certificate_expiry = read_date (row, 3),
+                                  .retired = td_statement_get_integer (row, 4) != 0 };
       g_array_append_val (technicians, technician);
     }
   masters->n_technicians = technicians->len;
@@ -112,7 +115,8 @@ read_instruments (TdBook *book, TdMasters *masters, GError **error)
                                   .name = td_statement_dup_text (row, 1),
                                   .kind = td_words_find_instrument_kind (td_statement_get_text (row, 2)),
                                   .calibrated = read_date (row, 3),
-                                  .calibration_due = read_date (row, 4) };
+                                  .calibration_due = read_date (row, 4),
+                                  .retired = td_statement_get_integer (row, 5) != 0 };
       g_array_append_val (instruments, instrument);
     }
   masters->n_instruments = instruments->len;

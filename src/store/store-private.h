@@ -26,6 +26,7 @@ struct _TdBook
   TdDevice device;
   gint64 device_key; /* of the device's row */
   gboolean test;
+  gboolean reading; /* opened for reading alone: td_book_begin() refuses */
   gboolean writing; /* within td_book_begin() .. td_book_commit(); a commit at any other time is refused */
   TdStatement *statements[TD_N_SQL];
   struct _TdBookCache *cache;
@@ -44,6 +45,10 @@ gboolean td_error_set_sqlite (GError **error, sqlite3 *db, int rc, const char *p
 gboolean td_connect (const char *path, sqlite3 **db_out, int *version_out, GError **error);
 /* The same for reading only, from a place that need not be written. */
 gboolean td_connect_reading (const char *path, sqlite3 **db_out, int *version_out, GError **error);
+/* The same from a place where nothing can be written beside the file, @path absolute. */
+gboolean td_connect_frozen (const char *path, sqlite3 **db_out, int *version_out, GError **error);
+/* TRUE where this process may write the file and make others beside it. */
+gboolean td_connect_may_write (const char *path);
 /* Pragmas that every connection sets. */
 gboolean td_connect_set_up (sqlite3 *db, const char *path, GError **error);
 /* Runs SQL that gives no rows. */

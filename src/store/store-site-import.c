@@ -3,6 +3,7 @@
 #include "store-master.h"
 #include "store-private.h"
 #include "store-project.h"
+#include "store-site-import.h"
 #include "store-slug.h"
 
 #include "core-error.h"
@@ -19,9 +20,10 @@ td_site_import_clear (TdSiteImport *import)
   g_clear_pointer (&import->site_id, g_free);
 }
 
-static gboolean
-check_site (const TdSite *site, GError **error)
+gboolean
+td_site_check (const TdSite *site, GError **error)
 {
+  g_assert (site != NULL);
   g_autoptr (GError) why = NULL;
   if (site->name == NULL || site->account_name == NULL)
     {
@@ -85,9 +87,11 @@ note_version (TdBook *book, const TdPut *put, const char *sha256, GError **error
   return td_statement_run (insert, error);
 }
 
-static gboolean
-import_site (TdBook *book, const TdSite *site, TdSiteImport *import, GError **error)
+gboolean
+td_site_put (TdBook *book, const char *slug, const TdSite *site, gboolean retired, TdSiteImport *import, GError **error)
 {
+  td_book_assert_owner (book);
+  g_assert (site != NULL && import != NULL);
   gint64 account = 0;
   TdPut put;
   g_autoptr (TdJson) json = td_site_to_json (site);
@@ -97,7 +101,7 @@ import_site (TdBook *book, const TdSite *site, TdSiteImport *import, GError **er
   g_autoptr (TdRow) values = td_row_new ();
   if (!td_account_ensure (book, site->account_name, &account, error))
     return FALSE;
-  import->site_id = find_slug (book, account, site->name, error);
+  import->site_id = slug != NULL ? g_strdup (slug) : find_slug (book, account, site->name, error);
   if (import->site_id == NULL || !keep_sheet (book, sha256, text, error))
     return FALSE;
   td_row_add_text (keys, import->site_id);
@@ -106,7 +110,7 @@ import_site (TdBook *book, const TdSite *site, TdSiteImport *import, GError **er
   td_row_add_text (values, site->address);
   td_row_add_text (values, site->zone);
   td_row_add_hash (values, sha256);
-  if (!td_put_row (book, &site_table, keys, values, FALSE, &put, error))
+  if (!td_put_row (book, &site_table, keys, values, retired, &put, error))
     return FALSE;
   import->outcome = put.outcome;
   import->rev = put.rev;
@@ -120,9 +124,9 @@ td_book_import_site (TdBook *book, const TdSite *site, TdSiteImport *import_out,
   TdSiteImport import = { 0 };
   td_book_assert_owner (book);
   g_return_val_if_fail (site != NULL, FALSE);
-  if (!check_site (site, error) || !td_book_begin (book, error))
+  if (!td_site_check (site, error) || !td_book_begin (book, error))
     return FALSE;
-  if (!import_site (book, site, &import, error))
+  if (!td_site_put (book, NULL, site, FALSE, &import, error))
     {
       td_book_rollback (book);
       td_site_import_clear (&import);

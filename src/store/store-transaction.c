@@ -9,6 +9,8 @@ td_book_begin (TdBook *book, GError **error)
 {
   td_book_assert_owner (book);
   g_assert (!book->writing);
+  if (book->reading)
+    return td_error_set_sqlite (error, NULL, SQLITE_READONLY, book->path);
   g_autoptr (TdStatement) begin = td_statement_get (book, TD_SQL_BEGIN, error);
   if (begin == NULL || !td_statement_run (begin, error))
     return FALSE;

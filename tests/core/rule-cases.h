@@ -137,7 +137,8 @@ static const RuleCase rule_cases[] = {
   { "countersignature-refused", "~ meaning=informed name='Bar manager' => meaning=nobody-present", NULL },
 
   { "entered-late", "~ 07:24 left-tidy => 07:24 left-tidy !07:50", "acts entered late: 3, the latest 26:00 min after it happened" },
-  { "entered-late", "~ 07:24 left-tidy => 07:24 left-tidy !07:39:00.001", "the latest 15:00 min" },
+  { "entered-late", "~ 07:24 left-tidy => 07:24 left-tidy !07:39:00.001", "the latest 15:00 min after" },
+  { "entered-late", "~ 07:24 left-tidy => 07:24 left-tidy !08:24", "the latest 1 h 00 min after" },
   { "entered-late", "> 07:40 correction of=5 set='{\"happened\":\"2026-03-02T05:50:00Z\"}' why='earlier'", "acts entered late: 1, the latest 16:05 min" },
   { "entered-late", "~ 07:24 left-tidy => 07:24 left-tidy !07:39", NULL },
 

@@ -27,6 +27,8 @@ static const Case cases[] = {
   { "empty last field", "a,", 1, 0, 1, "" },                                       /* grammar */
   { "empty quoted field", "\"\",b", 1, 0, 0, "" },                                 /* grammar */
   { "byte order mark", "\xef\xbb\xbfname\nx", 2, 0, 0, "name" },                   /* ours: spreadsheets write it */
+  { "blank line at the end", "a,b\nc,d\n\n", 2, 1, 0, "c" },                        /* ours: editors leave it */
+  { "blank lines between", "\r\na,b\r\n\r\n\nc,d", 2, 1, 1, "d" },                /* ours */
   { "beyond ASCII", "Καφέ,b", 1, 0, 0, "Καφέ" },                                   /* ours: UTF-8 */
 };
 
@@ -52,6 +54,8 @@ typedef struct
 static const Wrong wrongs[] = {
   { "empty", "", -1, "line 1, column 1: " },
   { "only a byte order mark", "\xef\xbb\xbf", -1, "line 1, column 1: " },
+  { "only blank lines", "\n\r\n", -1, "line 3, column 1: " },
+  { "a line is counted that is passed over", "a,b\n\nc\n", -1, "line 3, column 1: " },
   { "quote never closed", "a,b\n\"c,d\n", -1, "line 2, column 1: " },
   { "text after a closing quote", "a\n\"b\"c", -1, "line 2, column 4: " },
   { "quote in a plain field", "ab\"c,d", -1, "line 1, column 3: " },

@@ -11,7 +11,7 @@ static const char full[]
     = "{\"format\": \"tundish-site/1\",\n"
       " \"account\": {\"name\": \"Quay Houses\"},\n"
       " \"site\": {\"name\": \"The Sluice\", \"address\": \"1 Lock Lane\\nWeirham\", \"zone\": "
-      "\"Europe/Dublin\", \"interval_days\": 14},\n"
+      "\"Europe/Dublin\", \"language\": \"de\", \"interval_days\": 14},\n"
       " \"coolers\": [{\"id\": \"C1\", \"name\": \"Cold room\", \"height_m\": 0}],\n"
       " \"towers\": [{\"id\": \"T1\", \"name\": \"Front bar\", \"height_m\": 3.2}, {\"id\": \"T2\"}],\n"
       " \"lines\": [{\"id\": \"L1\", \"number\": 1, \"tower\": \"T1\", \"cooler\": \"C1\", \"beer_pump\": "
@@ -194,7 +194,7 @@ test_writes (void)
   g_assert_cmpstr (
       text, ==,
       "{\"format\":\"tundish-site/1\",\"account\":{\"name\":\"Quay Houses\"},\"site\":{\"name\":\"The "
-      "Sluice\",\"address\":\"1 Lock Lane\\nWeirham\",\"zone\":\"Europe/Dublin\",\"interval_days\":14},"
+      "Sluice\",\"address\":\"1 Lock Lane\\nWeirham\",\"zone\":\"Europe/Dublin\",\"language\":\"de\",\"interval_days\":14},"
       "\"coolers\":[{\"id\":\"C1\",\"name\":\"Cold room\"}],\"towers\":[{\"id\":\"T1\",\"name\":\"Front "
       "bar\",\"height_m\":3.2},{\"id\":\"T2\"}],\"lines\":[{\"id\":\"L1\",\"number\":1,\"tower\":\"T1\","
       "\"cooler\":\"C1\",\"beer_pump\":\"one-way\",\"fob\":true,\"product\":\"Stout\",\"faucet\":"
@@ -216,6 +216,9 @@ static const struct
   const char *message;
 } spoiled[] = {
   { "tundish-site/1", "tundish-site/2", TD_ERROR_SHAPE, "another version of the format" },
+  { "\"de\"", "\"d\"", TD_ERROR_SHAPE, "\"language\" must be a language tag" },
+  { "\"de\"", "\"deutsch land\"", TD_ERROR_SHAPE, "\"language\" must be a language tag" },
+  { "\"de\"", "\"de-\"", TD_ERROR_SHAPE, "\"language\" must be a language tag" },
   { "\"coolers\"", "\"Coolers\"", TD_ERROR_SHAPE, "line 4, column 2: unknown key \"Coolers\"" },
   { "\"fob\": true", "\"fobs\": true", TD_ERROR_SHAPE,
     "line 7, column 26: unknown key \"fobs\" in a line; the keys it may have are: beer_pump, check_valve" },

@@ -215,6 +215,24 @@ open_read_only (BookBench *bench)
   assert_told (error);
 }
 
+/* What cannot be written is read all the same, and refuses to be written. */
+static void
+read_read_only (BookBench *bench)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TdBook) book = td_book_open_reading (bench->path, bench->clock, &error);
+  gint64 days = 7;
+  if (book == NULL)
+    _exit (4);
+  g_autoptr (TdSettings) settings = td_book_get_settings (book, NULL, &error);
+  if (settings == NULL || td_settings_get (settings, TD_SETTING_CAUSTIC_INTERVAL) != 14)
+    _exit (5);
+  if (td_book_set_setting (book, NULL, TD_SETTING_CAUSTIC_INTERVAL, &days, &error) ||
+      !g_error_matches (error, TD_BOOK_ERROR, TD_BOOK_ERROR_READ_ONLY))
+    _exit (6);
+  assert_told (error);
+}
+
 static void
 create_read_only (BookBench *bench)
 {
@@ -236,6 +254,7 @@ test_read_only_file (void)
   g_assert_cmpint (chmod (bench->path, 0444), ==, 0);
   g_autofree char *before = book_bench_hash_file (bench->path);
   run_unprivileged (open_read_only, bench);
+  run_unprivileged (read_read_only, bench);
   g_autofree char *after = book_bench_hash_file (bench->path);
   g_assert_cmpstr (after, ==, before);
 }
