@@ -1,6 +1,7 @@
 /* Company, products, lots, people and instruments from a company file. */
-#include "store-cache.h"
 #include "store-company.h"
+
+#include "store-cache.h"
 #include "store-master.h"
 #include "store-private.h"
 #include "store-project.h"

@@ -1,9 +1,10 @@
 /* Site sheets into the book. */
+#include "store-site-import.h"
+
 #include "store-account.h"
 #include "store-master.h"
 #include "store-private.h"
 #include "store-project.h"
-#include "store-site-import.h"
 #include "store-slug.h"
 
 #include "core-error.h"
