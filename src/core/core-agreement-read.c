@@ -99,21 +99,9 @@ static gboolean
 read_payer (TdAgreement *agreement, const TdJson *json, GError **error)
 {
   g_autoptr (TdJsonReader) reader = td_json_reader_new (json, "a payer");
-  TdPayer payer = {
-    .id = g_strdup (td_json_reader_id (reader, "id")),
-    .name = g_strdup (td_json_reader_string (reader, "name")),
-    .address = g_strdup (td_json_reader_string (reader, "address")),
-    .country = g_strdup (td_json_reader_optional_string (reader, "country")),
-    .email = g_strdup (td_json_reader_optional_string (reader, "email")),
-    .contact = g_strdup (td_json_reader_optional_string (reader, "contact")),
-    .tax_id = g_strdup (td_json_reader_optional_string (reader, "tax_id")),
-    .purchase_order = g_strdup (td_json_reader_optional_string (reader, "purchase_order")),
-  };
+  TdPayer payer = { .id = g_strdup (td_json_reader_id (reader, "id")) };
 
-  if (payer.country != NULL && (strlen (payer.country) != 2 || !g_ascii_isupper (payer.country[0])
-                                || !g_ascii_isupper (payer.country[1])))
-    td_json_reader_fail (reader, NULL, TD_ERROR_SHAPE, "\"%s\" is no country code; it has two capitals, as \"IE\"",
-                         payer.country);
+  td_party_read (td_payer_fields, reader, &payer, TRUE);
   for (guint i = 0; i < agreement->payers->len; i++)
     {
       const TdPayer *other = &g_array_index (agreement->payers, TdPayer, i);
@@ -141,16 +129,16 @@ read_payer_rule (TdAgreement *agreement, const TdJson *json, GError **error)
   return td_json_reader_finish (reader, error);
 }
 
-/* EN 16931-1, rules BR-S-5, BR-Z-5, BR-E-5, BR-AE-5 on rates, BR-E-10 and BR-AE-10 on the text, BR-AE-2 on
- * the buyer's tax id. */
+/* EN 16931-1, rules BR-S-5, BR-Z-5, BR-E-5, BR-AE-5, BR-O-5 on rates, BR-E-10, BR-AE-10, BR-O-10 on the text,
+ * BR-AE-2 on the buyer's tax id. */
 static void
 check_tax (TdJsonReader *reader, const TdAgreement *agreement, const TdTaxRule *rule)
 {
-  gboolean needs_text = rule->category == TD_TAX_E || rule->category == TD_TAX_AE;
+  gboolean needs_text = rule->category == TD_TAX_E || rule->category == TD_TAX_AE || rule->category == TD_TAX_O;
 
   if ((rule->category == TD_TAX_S) != (rule->percent_milli > 0))
     td_json_reader_fail (reader, NULL, TD_ERROR_RANGE, "the rate of category S is above 0, that of %s is 0",
-                         rule->category == TD_TAX_S ? "Z, E and AE" : td_tax_to_text (rule->category));
+                         rule->category == TD_TAX_S ? "Z, E, AE and O" : td_tax_to_text (rule->category));
   if (needs_text != (rule->text != NULL))
     td_json_reader_fail (reader, NULL, TD_ERROR_SHAPE,
                          needs_text ? "category %s needs its \"text\" for the invoice" : "category %s has no \"text\"",

@@ -7,8 +7,28 @@
 const char *const td_item_names[] = { "visit", "call-out", "tower", "line", "minutes", "out-of-hours", "minimum",
                                       "chemical", "part", "contract", "discount", "no-charge", NULL };
 G_STATIC_ASSERT (G_N_ELEMENTS (td_item_names) == TD_N_ITEMS + 1);
-const char *const td_tax_names[] = { "S", "Z", "E", "AE", NULL };
+const char *const td_tax_names[] = { "S", "Z", "E", "AE", "O", NULL };
 G_STATIC_ASSERT (G_N_ELEMENTS (td_tax_names) == TD_N_TAXES + 1);
+
+#define FIELD(key, form, required) { #key, G_STRUCT_OFFSET (TdPayer, key), TD_PARTY_##form, required }
+const TdPartyField td_payer_fields[] = {
+  FIELD (name, TEXT, TRUE),
+  FIELD (address, TEXT, TRUE),
+  FIELD (country, COUNTRY, FALSE),
+  FIELD (email, TEXT, FALSE),
+  FIELD (contact, TEXT, FALSE),
+  FIELD (tax_id, TEXT, FALSE),
+  FIELD (purchase_order, TEXT, FALSE),
+  FIELD (city, TEXT, FALSE),
+  FIELD (postcode, TEXT, FALSE),
+  FIELD (region, TEXT, FALSE),
+  FIELD (phone, TEXT, FALSE),
+  FIELD (registration, TEXT, FALSE),
+  FIELD (endpoint, ENDPOINT, FALSE),
+  FIELD (reference, TEXT, FALSE),
+  { NULL, 0, TD_PARTY_TEXT, FALSE },
+};
+#undef FIELD
 
 const char *
 td_item_to_text (TdItem item)
@@ -42,26 +62,14 @@ td_payer_copy (const TdPayer *from, TdPayer *to)
 {
   g_return_if_fail (from != NULL && to != NULL && from != to);
   to->id = g_strdup (from->id);
-  to->name = g_strdup (from->name);
-  to->address = g_strdup (from->address);
-  to->country = g_strdup (from->country);
-  to->email = g_strdup (from->email);
-  to->contact = g_strdup (from->contact);
-  to->tax_id = g_strdup (from->tax_id);
-  to->purchase_order = g_strdup (from->purchase_order);
+  td_party_copy (td_payer_fields, from, to);
 }
 
 void
 td_payer_clear (TdPayer *payer)
 {
-  g_free (payer->id);
-  g_free (payer->name);
-  g_free (payer->address);
-  g_free (payer->country);
-  g_free (payer->email);
-  g_free (payer->contact);
-  g_free (payer->tax_id);
-  g_free (payer->purchase_order);
+  g_clear_pointer (&payer->id, g_free);
+  td_party_clear (td_payer_fields, payer);
 }
 
 static void

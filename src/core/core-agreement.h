@@ -6,6 +6,7 @@
 #pragma once
 
 #include "core-json.h"
+#include "core-party.h"
 #include "core-time.h"
 #include "core-visit.h"
 
@@ -46,6 +47,7 @@ typedef enum
   TD_TAX_Z,  /* zero rated */
   TD_TAX_E,  /* exempt; the reason must stand on the invoice */
   TD_TAX_AE, /* reverse charge: the buyer owes the tax; that, and both tax ids, must stand on it */
+  TD_TAX_O,  /* outside the scope of the tax; the reason must stand on the invoice, which has no other category */
   TD_N_TAXES
 } TdTaxCategory;
 
@@ -59,7 +61,17 @@ typedef struct
   char *contact;
   char *tax_id;
   char *purchase_order; /* the payer's own reference */
+  char *city;           /* so too all that follows */
+  char *postcode;
+  char *region;         /* state, county */
+  char *phone;
+  char *registration;   /* in the register of companies */
+  char *endpoint;       /* where electronic invoices go, TD_PARTY_ENDPOINT */
+  char *reference;      /* what the payer wants to find on its invoices, such as a cost centre */
 } TdPayer;
+
+/* All texts of a payer but its id; keys as in the agreement's file. */
+extern const TdPartyField td_payer_fields[];
 
 /* Rules are tried in their order; the first that fits holds. */
 typedef struct
@@ -142,7 +154,7 @@ typedef struct _TdAgreement
 
 /* Reads an agreement; the format is described in DEVELOPERS.md.  Unknown keys, ids that stand for nothing,
  * a tax of which the category and the rate do not agree (EN 16931-1 BR-S-5, BR-Z-5, BR-E-5, BR-E-10,
- * BR-AE-5, BR-AE-10), reverse charge to a payer without a tax id (BR-AE-2), taxes or line prices that leave
+ * BR-AE-5, BR-AE-10, BR-O-5, BR-O-10), reverse charge to a payer without a tax id (BR-AE-2), taxes or line prices that leave
  * something open, are errors with line and column.
  * Returns: (transfer full): the agreement, or NULL with TD_ERROR_SHAPE, _RANGE or _REFERENCE. */
 TdAgreement *td_agreement_from_json (const TdJson *json, GError **error);
@@ -175,7 +187,7 @@ gboolean td_agreement_find_price (const GArray *prices, const char *name, gint64
 const TdNoCharge *td_agreement_find_no_charge (const TdAgreement *agreement, const char *work);
 
 const char *td_item_to_text (TdItem item); /* "visit", "call-out", ... */
-const char *td_tax_to_text (TdTaxCategory category); /* "S", "Z", "E", "AE" */
+const char *td_tax_to_text (TdTaxCategory category); /* "S", "Z", "E", "AE", "O" */
 gboolean td_tax_from_text (const char *text, TdTaxCategory *category_out);
 
 /* Copies and frees the parts of a payer. */

@@ -64,13 +64,7 @@ add_payer (TdJsonBuilder *builder, const TdPayer *payer)
 {
   td_json_builder_begin_object (builder);
   td_json_builder_member_string (builder, "id", payer->id);
-  td_json_builder_member_string (builder, "name", payer->name);
-  add_text (builder, "address", payer->address);
-  add_text (builder, "country", payer->country);
-  add_text (builder, "email", payer->email);
-  add_text (builder, "contact", payer->contact);
-  add_text (builder, "tax_id", payer->tax_id);
-  add_text (builder, "purchase_order", payer->purchase_order);
+  td_party_write (td_payer_fields, builder, payer);
   td_json_builder_end (builder);
 }
 
@@ -78,11 +72,7 @@ static void
 add_seller (TdJsonBuilder *builder, const TdSeller *seller)
 {
   td_json_builder_begin_object (builder);
-  add_text (builder, "name", seller->name);
-  add_text (builder, "address", seller->address);
-  add_text (builder, "phone", seller->phone);
-  add_text (builder, "tax_id", seller->tax_id);
-  add_text (builder, "payment", seller->payment);
+  td_party_write (td_seller_fields, builder, seller);
   td_json_builder_end (builder);
 }
 
@@ -250,16 +240,13 @@ read_tax (TdInvoice *invoice, const TdJson *json, GError **error)
   return td_json_reader_finish (reader, error);
 }
 
+/* What is frozen is read as it is: forms were looked at when it came in. */
 static gboolean
 read_seller (TdInvoice *invoice, const TdJson *json, GError **error)
 {
   g_autoptr (TdJsonReader) reader = td_json_reader_new (json, "the seller");
 
-  invoice->seller.name = read_text (reader, "name");
-  invoice->seller.address = read_text (reader, "address");
-  invoice->seller.phone = read_text (reader, "phone");
-  invoice->seller.tax_id = read_text (reader, "tax_id");
-  invoice->seller.payment = read_text (reader, "payment");
+  td_party_read (td_seller_fields, reader, &invoice->seller, FALSE);
   return td_json_reader_finish (reader, error);
 }
 
@@ -269,13 +256,7 @@ read_payer (const TdJson *json, TdPayer *payer, GError **error)
   g_autoptr (TdJsonReader) reader = td_json_reader_new (json, "the payer");
 
   payer->id = g_strdup (td_json_reader_string (reader, "id"));
-  payer->name = g_strdup (td_json_reader_string (reader, "name"));
-  payer->address = read_text (reader, "address");
-  payer->country = read_text (reader, "country");
-  payer->email = read_text (reader, "email");
-  payer->contact = read_text (reader, "contact");
-  payer->tax_id = read_text (reader, "tax_id");
-  payer->purchase_order = read_text (reader, "purchase_order");
+  td_party_read (td_payer_fields, reader, payer, FALSE);
   return td_json_reader_finish (reader, error);
 }
 

@@ -11,25 +11,25 @@ td_invoice_kind_to_text (TdInvoiceKind kind)
   return kind == TD_INVOICE_CREDIT ? "credit-note" : "invoice";
 }
 
+#define FIELD(key, form) { #key, G_STRUCT_OFFSET (TdSeller, key), TD_PARTY_##form, FALSE }
+const TdPartyField td_seller_fields[] = {
+  FIELD (name, TEXT),         FIELD (address, TEXT),      FIELD (phone, TEXT),        FIELD (tax_id, TEXT),
+  FIELD (payment, TEXT),      FIELD (city, TEXT),         FIELD (postcode, TEXT),     FIELD (region, TEXT),
+  FIELD (country, COUNTRY),   FIELD (email, TEXT),        FIELD (contact, TEXT),      FIELD (registration, TEXT),
+  FIELD (endpoint, ENDPOINT), FIELD (iban, IBAN),         FIELD (bic, BIC),           { NULL, 0, TD_PARTY_TEXT, FALSE },
+};
+#undef FIELD
+
 void
 td_seller_copy (const TdSeller *from, TdSeller *to)
 {
-  g_return_if_fail (from != NULL && to != NULL && from != to);
-  to->name = g_strdup (from->name);
-  to->address = g_strdup (from->address);
-  to->phone = g_strdup (from->phone);
-  to->tax_id = g_strdup (from->tax_id);
-  to->payment = g_strdup (from->payment);
+  td_party_copy (td_seller_fields, from, to);
 }
 
 void
 td_seller_clear (TdSeller *seller)
 {
-  g_free (seller->name);
-  g_free (seller->address);
-  g_free (seller->phone);
-  g_free (seller->tax_id);
-  g_free (seller->payment);
+  td_party_clear (td_seller_fields, seller);
 }
 
 void

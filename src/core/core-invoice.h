@@ -58,7 +58,15 @@ typedef struct
 typedef struct
 {
   char *name, *address, *phone, *tax_id, *payment; /* NULL where not known */
+  char *city, *postcode, *region, *country;
+  char *email, *contact;
+  char *registration; /* in the register of companies */
+  char *endpoint;     /* electronic address, TD_PARTY_ENDPOINT */
+  char *iban, *bic;
 } TdSeller;
+
+/* All texts of a seller; keys as in the company file. */
+extern const TdPartyField td_seller_fields[];
 
 typedef struct _TdInvoice
 {

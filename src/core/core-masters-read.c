@@ -5,6 +5,7 @@
 
 #include "core-error.h"
 #include "core-json-read-text.h"
+#include "core-ledger.h"
 #include "core-masters-private.h"
 
 #define MAX_PERCENT_MILLI 100000
@@ -80,6 +81,23 @@ read_instrument (TdJsonReader *reader, gpointer row)
   instrument->calibration_due = td_json_reader_optional_date (reader, "calibration_due");
 }
 
+static void
+read_ledger (TdJsonReader *reader, gpointer row)
+{
+  TdLedgerAccount *account = row;
+
+  account->id = g_strdup (td_json_reader_id (reader, "id"));
+  account->code = g_strdup (td_json_reader_string (reader, "code"));
+  if (*account->id != '\0' && !td_ledger_is_id (account->id))
+    td_json_reader_fail (reader, td_json_reader_optional_any (reader, "id"), TD_ERROR_REFERENCE,
+                         "\"%s\" is nothing that the ledger has; there are " TD_LEDGER_IDS_TEXT, account->id);
+  else if (*account->code != '\0' && !td_ledger_is_code (account->code))
+    td_json_reader_fail (reader, td_json_reader_optional_any (reader, "code"), TD_ERROR_SHAPE,
+                         "\"%s\" cannot be the code of an account: no spaces at its ends or two together, no line "
+                         "breaks, at most 100 characters",
+                         account->code);
+}
+
 /* Rows start with their id. */
 static const char *
 id_of (gconstpointer row)
@@ -134,12 +152,7 @@ read_company (TdJsonReader *outer, TdMasters *masters)
   if (json == NULL)
     return;
   reader = td_json_reader_new (json, "a company");
-  masters->company = g_strdup (td_json_reader_optional_string (reader, "name"));
-  masters->company_address = g_strdup (td_json_reader_optional_string (reader, "address"));
-  masters->company_phone = g_strdup (td_json_reader_optional_string (reader, "phone"));
-  masters->emergency_phone = g_strdup (td_json_reader_optional_string (reader, "emergency_phone"));
-  masters->company_tax_id = g_strdup (td_json_reader_optional_string (reader, "tax_id"));
-  masters->company_payment = g_strdup (td_json_reader_optional_string (reader, "payment"));
+  td_party_read (td_company_fields, reader, masters, TRUE);
   td_json_reader_finish (reader, &error);
   td_json_reader_adopt (outer, error);
 }
@@ -163,5 +176,7 @@ td_masters_from_json (const TdJson *json, GError **error)
                                     read_technician, &masters->n_technicians);
   masters->instruments = read_rows (reader, "instruments", "an instrument", sizeof (TdInstrument),
                                     read_instrument, &masters->n_instruments);
+  masters->ledger = read_rows (reader, "ledger", "an account of the ledger", sizeof (TdLedgerAccount), read_ledger,
+                               &masters->n_ledger);
   return td_json_reader_finish (reader, error) ? g_steal_pointer (&masters) : NULL;
 }

@@ -24,17 +24,15 @@ write_date (TdJsonBuilder *builder, const char *key, TdDate date)
 static void
 write_company (TdJsonBuilder *builder, const TdMasters *masters)
 {
-  if (masters->company == NULL && masters->company_address == NULL && masters->company_phone == NULL
-      && masters->emergency_phone == NULL && masters->company_tax_id == NULL && masters->company_payment == NULL)
+  gboolean known = FALSE;
+
+  for (const TdPartyField *field = td_company_fields; field->key != NULL; field++)
+    known |= td_party_get (masters, field) != NULL;
+  if (!known)
     return;
   td_json_builder_key (builder, "company");
   td_json_builder_begin_object (builder);
-  write_text (builder, "name", masters->company);
-  write_text (builder, "address", masters->company_address);
-  write_text (builder, "phone", masters->company_phone);
-  write_text (builder, "emergency_phone", masters->emergency_phone);
-  write_text (builder, "tax_id", masters->company_tax_id);
-  write_text (builder, "payment", masters->company_payment);
+  td_party_write (td_company_fields, builder, masters);
   td_json_builder_end (builder);
 }
 
@@ -134,6 +132,15 @@ td_masters_to_json (const TdMasters *masters)
   for (guint i = 0; i < masters->n_instruments; i++)
     write_instrument (builder, &masters->instruments[i]);
   end_rows (builder, masters->n_instruments);
+  begin_rows (builder, "ledger", masters->n_ledger);
+  for (guint i = 0; i < masters->n_ledger; i++)
+    {
+      td_json_builder_begin_object (builder);
+      td_json_builder_member_string (builder, "id", masters->ledger[i].id);
+      td_json_builder_member_string (builder, "code", masters->ledger[i].code);
+      td_json_builder_end (builder);
+    }
+  end_rows (builder, masters->n_ledger);
   td_json_builder_end (builder);
   return td_json_builder_finish (builder);
 }

@@ -12,6 +12,28 @@ const char *const td_instrument_kind_names[]
     = { "ph-meter",       "ph-strip",      "thermometer", "pressure-gauge",
         "titration-kit", "measuring-jug", "other",       NULL };
 
+#define FIELD(key, member, form) { key, G_STRUCT_OFFSET (TdMasters, member), TD_PARTY_##form, FALSE }
+const TdPartyField td_company_fields[] = {
+  FIELD ("name", company, TEXT),
+  FIELD ("address", company_address, TEXT),
+  FIELD ("phone", company_phone, TEXT),
+  FIELD ("emergency_phone", emergency_phone, TEXT),
+  FIELD ("tax_id", company_tax_id, TEXT),
+  FIELD ("payment", company_payment, TEXT),
+  FIELD ("city", company_city, TEXT),
+  FIELD ("postcode", company_postcode, TEXT),
+  FIELD ("region", company_region, TEXT),
+  FIELD ("country", company_country, COUNTRY),
+  FIELD ("email", company_email, TEXT),
+  FIELD ("contact", company_contact, TEXT),
+  FIELD ("registration", company_registration, TEXT),
+  FIELD ("endpoint", company_endpoint, ENDPOINT),
+  FIELD ("iban", company_iban, IBAN),
+  FIELD ("bic", company_bic, BIC),
+  { NULL, 0, TD_PARTY_TEXT, FALSE },
+};
+#undef FIELD
+
 TdMasters *
 td_masters_new (void)
 {
@@ -55,12 +77,7 @@ clear_masters (gpointer data)
 {
   TdMasters *masters = data;
 
-  g_free (masters->company);
-  g_free (masters->company_address);
-  g_free (masters->company_phone);
-  g_free (masters->emergency_phone);
-  g_free (masters->company_tax_id);
-  g_free (masters->company_payment);
+  td_party_clear (td_company_fields, masters);
   clear_products (masters);
   clear_lots (masters);
   for (guint i = 0; i < masters->n_technicians; i++)
@@ -76,6 +93,12 @@ clear_masters (gpointer data)
       g_free (masters->instruments[i].name);
     }
   g_free (masters->instruments);
+  for (guint i = 0; i < masters->n_ledger; i++)
+    {
+      g_free (masters->ledger[i].id);
+      g_free (masters->ledger[i].code);
+    }
+  g_free (masters->ledger);
 }
 
 void
@@ -134,6 +157,13 @@ td_masters_find_instrument (const TdMasters *masters, const char *id)
 {
   g_return_val_if_fail (masters != NULL, NULL);
   return find_row (masters->instruments, masters->n_instruments, sizeof (TdInstrument), id);
+}
+
+const TdLedgerAccount *
+td_masters_find_ledger (const TdMasters *masters, const char *id)
+{
+  g_return_val_if_fail (masters != NULL, NULL);
+  return find_row (masters->ledger, masters->n_ledger, sizeof (TdLedgerAccount), id);
 }
 
 gboolean

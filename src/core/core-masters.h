@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core-json.h"
+#include "core-party.h"
 #include "core-time.h"
 
 G_BEGIN_DECLS
@@ -80,6 +81,13 @@ typedef struct
   gboolean retired;       /* as TdProduct has it */
 } TdInstrument;
 
+/* By which code an accounting program knows what the book calls by @id (core-ledger.h). */
+typedef struct
+{
+  char *id; /* "receivable", "revenue-part", "tax-13.5", ... */
+  char *code;
+} TdLedgerAccount;
+
 typedef struct _TdMasters
 {
   char *company; /* NULL until it is named */
@@ -88,6 +96,16 @@ typedef struct _TdMasters
   char *emergency_phone; /* printed beside the cautions */
   char *company_tax_id;  /* as the seller on invoices */
   char *company_payment; /* where and how to pay, as printed on invoices */
+  char *company_city;    /* what an electronic invoice tells of the seller, from here on */
+  char *company_postcode;
+  char *company_region;
+  char *company_country;
+  char *company_email;
+  char *company_contact;
+  char *company_registration; /* in the register of companies */
+  char *company_endpoint;     /* electronic address, TD_PARTY_ENDPOINT */
+  char *company_iban;
+  char *company_bic;
   TdProduct *products;
   guint n_products;
   TdLot *lots;
@@ -96,13 +114,20 @@ typedef struct _TdMasters
   guint n_technicians;
   TdInstrument *instruments;
   guint n_instruments;
+  TdLedgerAccount *ledger; /* what is not among them has its standard code */
+  guint n_ledger;
 } TdMasters;
+
+/* All texts of the company, of TdMasters; keys as in the company file and columns as in the book. */
+extern const TdPartyField td_company_fields[];
 
 #define TD_COMPANY_FORMAT "tundish-company/1"
 
 /* Reads a company file; every section may be missing, and of its keys those marked *:
  *   {"format": "tundish-company/1",
- *    "company": {"name"*, "address"*, "phone"*, "emergency_phone"*, "tax_id"*, "payment"*},
+ *    "company": {"name"*, "address"*, "phone"*, "emergency_phone"*, "tax_id"*, "payment"*,
+ *                "city"*, "postcode"*, "region"*, "country"*: "IE", "email"*, "contact"*, "registration"*,
+ *                "endpoint"*: "EM:bills@example.org", "iban"*, "bic"*},
  *    "products": [{"id": "lye", "name": "Line cleaner", "kind": "caustic", "substance": "naoh",
  *                  "basis": "w/w", "percent_milli": 30000, "target_percent_milli": 2000,
  *                  "density_kg_m3"*: 1328, "caution"*: "..."}],
@@ -110,9 +135,11 @@ typedef struct _TdMasters
  *              "expiry"*: "2027-06-30", "recalled"*: true}],
  *    "technicians": [{"id": "t1", "name": "...", "certificate"*: "...", "certificate_expiry"*: "2028-01-31"}],
  *    "instruments": [{"id": "ph1", "name": "...", "kind": "ph-meter", "calibrated"*: "2026-02-20",
- *                     "calibration_due"*: "2026-08-20"}]}
+ *                     "calibration_due"*: "2026-08-20"}],
+ *    "ledger": [{"id": "receivable", "code": "1400"}]}
  * kind of a product: caustic, caustic-chlorinated, acid, other; of an instrument: ph-meter, ph-strip,
- * thermometer, pressure-gauge, titration-kit, measuring-jug, other.  A percentage is of its basis (w/w,
+ * thermometer, pressure-gauge, titration-kit, measuring-jug, other; an id of the ledger is one that
+ * td_ledger_is_id() takes.  A percentage is of its basis (w/w,
  * w/v, v/v) in 0.001 %, the target not above the strength; density 500..2500.  Strict as the site sheet:
  * unknown keys, doubled ids, wrong types, dates that do not exist are errors with line and column.  The
  * product of a lot may stand elsewhere: td_masters_check_references().
@@ -131,6 +158,7 @@ const TdProduct *td_masters_find_product (const TdMasters *masters, const char *
 const TdLot *td_masters_find_lot (const TdMasters *masters, const char *id);
 const TdTechnician *td_masters_find_technician (const TdMasters *masters, const char *id);
 const TdInstrument *td_masters_find_instrument (const TdMasters *masters, const char *id);
+const TdLedgerAccount *td_masters_find_ledger (const TdMasters *masters, const char *id);
 
 /* FALSE with TD_ERROR_REFERENCE where a lot's product is not among the products. */
 gboolean td_masters_check_references (const TdMasters *masters, GError **error);

@@ -166,3 +166,34 @@ td_money_parse (const char *text, const char *currency, gint64 *amount_out, GErr
   *amount_out = negative ? -value : value;
   return TRUE;
 }
+
+char *
+td_milli_to_text (gint64 milli)
+{
+  /* The most negative number has no positive twin of its own type. */
+  guint64 rest = milli < 0 ? -(guint64) milli : (guint64) milli;
+  const char *sign = milli < 0 ? "-" : "";
+  int after = (int) (rest % 1000);
+
+  rest /= 1000;
+  if (after == 0)
+    return g_strdup_printf ("%s%" G_GUINT64_FORMAT, sign, rest);
+  if (after % 100 == 0)
+    return g_strdup_printf ("%s%" G_GUINT64_FORMAT ".%d", sign, rest, after / 100);
+  if (after % 10 == 0)
+    return g_strdup_printf ("%s%" G_GUINT64_FORMAT ".%02d", sign, rest, after / 10);
+  return g_strdup_printf ("%s%" G_GUINT64_FORMAT ".%03d", sign, rest, after);
+}
+
+gboolean
+td_milli_parse (const char *text, gint64 *milli_out)
+{
+  gint64 value = 0;
+
+  g_return_val_if_fail (text != NULL && milli_out != NULL, FALSE);
+  /* The Kuwaiti dinar has three decimals, so that its amounts are thousandths. */
+  if (!td_money_parse (text, "KWD", &value, NULL))
+    return FALSE;
+  *milli_out = value;
+  return TRUE;
+}

@@ -29,4 +29,9 @@ char *td_money_to_text (gint64 amount, const char *currency);
 /* Reads "1234.50" or "-3", a point, at most the currency's decimals. TD_ERROR_PARSE otherwise. */
 gboolean td_money_parse (const char *text, const char *currency, gint64 *amount_out, GError **error);
 
+/* A count of thousandths as a decimal number, without zeros at its end: 13500 is "13.5".  (transfer full) */
+char *td_milli_to_text (gint64 milli);
+/* Reads what td_milli_to_text() writes, with at most three decimals; FALSE for anything else. */
+gboolean td_milli_parse (const char *text, gint64 *milli_out);
+
 G_END_DECLS

@@ -118,8 +118,9 @@ write_pdf (TdBook *book, const TdAccountStatement *statement, const TdCtlInvoice
 
   if (fonts == NULL)
     return FALSE;
-  const TdSeller seller = { masters->company, masters->company_address, masters->company_phone,
-                            masters->company_tax_id, masters->company_payment };
+  const TdSeller seller = { .name = masters->company, .address = masters->company_address,
+                            .phone = masters->company_phone, .tax_id = masters->company_tax_id,
+                            .payment = masters->company_payment };
   const TdStatementPaper paper = { &seller, statement->account, statement->from, statement->to, rows, sums };
 
   fill_paper (statement, rows, sums);

@@ -11,7 +11,9 @@
 
 static const char *const no_keys[] = { NULL };
 static const char *const slug_keys[] = { ":slug", NULL };
-static const char *const company_names[] = { ":name", ":address", ":phone", ":emergency_phone", ":tax_id", ":payment", NULL };
+static const char *const company_names[] = { ":name", ":address", ":phone", ":emergency_phone", ":tax_id", ":payment",
+  ":city", ":postcode", ":region", ":country", ":email", ":contact", ":registration", ":endpoint", ":iban", ":bic", NULL };
+static const char *const ledger_names[] = { ":code", NULL };
 static const char *const product_names[] = { ":name", ":kind", ":substance", ":percent_milli", ":density_kg_m3", ":basis", ":target_percent_milli", ":caution", NULL };
 static const char *const lot_names[] = { ":product", ":code", ":received", ":expiry", ":recalled", NULL };
 static const char *const technician_names[] = { ":name", ":certificate", ":certificate_expiry", NULL };
@@ -21,6 +23,7 @@ static const TdTable company_table = { TD_SQL_SELECT_COMPANY, TD_SQL_INSERT_COMP
 static const TdTable product_table = { TD_SQL_FIND_PRODUCT, TD_SQL_INSERT_PRODUCT, TD_SQL_UPDATE_PRODUCT, TRUE, slug_keys, product_names };
 static const TdTable lot_table = { TD_SQL_FIND_LOT, TD_SQL_INSERT_LOT, TD_SQL_UPDATE_LOT, TRUE, slug_keys, lot_names };
 static const TdTable technician_table = { TD_SQL_FIND_TECHNICIAN, TD_SQL_INSERT_TECHNICIAN, TD_SQL_UPDATE_TECHNICIAN, TRUE, slug_keys, technician_names };
+static const TdTable ledger_table = { TD_SQL_FIND_LEDGER_ACCOUNT, TD_SQL_INSERT_LEDGER_ACCOUNT, TD_SQL_UPDATE_LEDGER_ACCOUNT, TRUE, slug_keys, ledger_names };
 static const TdTable instrument_table = { TD_SQL_FIND_INSTRUMENT, TD_SQL_INSERT_INSTRUMENT, TD_SQL_UPDATE_INSTRUMENT, TRUE, slug_keys, instrument_names };
 
 static gboolean
@@ -44,12 +47,8 @@ put_company (TdBook *book, const TdMasters *masters, TdImportCount *count, GErro
   /* A file without a company section says nothing about it. */
   if (masters->company == NULL)
     return TRUE;
-  td_row_add_text (values, masters->company);
-  td_row_add_text (values, masters->company_address);
-  td_row_add_text (values, masters->company_phone);
-  td_row_add_text (values, masters->emergency_phone);
-  td_row_add_text (values, masters->company_tax_id);
-  td_row_add_text (values, masters->company_payment);
+  for (const TdPartyField *field = td_company_fields; field->key != NULL; field++)
+    td_row_add_text (values, td_party_get (masters, field));
   return put (book, &company_table, NULL, values, FALSE, count, error);
 }
 
@@ -146,6 +145,19 @@ put_instruments (TdBook *book, const TdMasters *masters, TdImportCount *count, G
   return TRUE;
 }
 
+static gboolean
+put_ledger (TdBook *book, const TdMasters *masters, TdImportCount *count, GError **error)
+{
+  for (guint i = 0; i < masters->n_ledger; i++)
+    {
+      g_autoptr (TdRow) values = td_row_new ();
+      td_row_add_text (values, masters->ledger[i].code);
+      if (!put (book, &ledger_table, masters->ledger[i].id, values, FALSE, count, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 gboolean
 td_company_put (TdBook *book, const TdMasters *masters, TdImportCount *count, GError **error)
 {
@@ -153,7 +165,8 @@ td_company_put (TdBook *book, const TdMasters *masters, TdImportCount *count, GE
   g_assert (masters != NULL);
   return put_company (book, masters, count, error) && put_products (book, masters, count, error) &&
          put_lots (book, masters, count, error) && put_technicians (book, masters, count, error) &&
-         put_instruments (book, masters, count, error) && td_project_open_visits (book, error);
+         put_instruments (book, masters, count, error) && put_ledger (book, masters, count, error) &&
+         td_project_open_visits (book, error);
 }
 
 gboolean

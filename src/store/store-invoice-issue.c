@@ -265,14 +265,6 @@ read_back (TdBook *book, const TdInvoice *invoice, GError **error)
   return FALSE;
 }
 
-static void
-fill_seller (TdSeller *seller, const TdMasters *masters)
-{
-  const TdSeller borrowed = { masters->company, masters->company_address, masters->company_phone,
-                              masters->company_tax_id, masters->company_payment };
-  td_seller_copy (&borrowed, seller);
-}
-
 gboolean
 td_invoice_write (TdBook *book, TdInvoice *draft, TdDate issued, gint64 *number_out, char **code_out, GError **error)
 {
@@ -286,7 +278,7 @@ td_invoice_write (TdBook *book, TdInvoice *draft, TdDate issued, gint64 *number_
   if (masters == NULL || !next_number (book, issued, number_out, &code, &previous, error) ||
       !find_account (book, draft->account_id, &account, error))
     return FALSE;
-  fill_seller (&seller, masters);
+  td_party_fill (td_seller_fields, &seller, td_company_fields, masters);
   td_invoice_issue (draft, code, issued, &seller);
   td_seller_clear (&seller);
   if (draft->credits != NULL)

@@ -17,14 +17,8 @@ read_company (TdBook *book, TdMasters *masters, GError **error)
     return FALSE;
   TdStep step = td_statement_ask (row, error);
   if (step == TD_STEP_ROW)
-    {
-      masters->company = td_statement_dup_text_or_null (row, 3);
-      masters->company_address = td_statement_dup_text_or_null (row, 4);
-      masters->company_phone = td_statement_dup_text_or_null (row, 5);
-      masters->emergency_phone = td_statement_dup_text_or_null (row, 6);
-      masters->company_tax_id = td_statement_dup_text_or_null (row, 7);
-      masters->company_payment = td_statement_dup_text_or_null (row, 8);
-    }
+    for (int i = 0; td_company_fields[i].key != NULL; i++)
+      *td_party_at (masters, &td_company_fields[i]) = td_statement_dup_text_or_null (row, 3 + i);
   return step != TD_STEP_FAILED;
 }
 
@@ -124,6 +118,24 @@ read_instruments (TdBook *book, TdMasters *masters, GError **error)
   return step == TD_STEP_DONE;
 }
 
+static gboolean
+read_ledger (TdBook *book, TdMasters *masters, GError **error)
+{
+  g_autoptr (GArray) accounts = g_array_new (FALSE, TRUE, sizeof (TdLedgerAccount));
+  g_autoptr (TdStatement) row = td_statement_get (book, TD_SQL_LIST_LEDGER_ACCOUNTS, error);
+  if (row == NULL)
+    return FALSE;
+  TdStep step;
+  while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
+    {
+      TdLedgerAccount account = { td_statement_dup_text (row, 0), td_statement_dup_text (row, 1) };
+      g_array_append_val (accounts, account);
+    }
+  masters->n_ledger = accounts->len;
+  masters->ledger = (TdLedgerAccount *) g_array_free (g_steal_pointer (&accounts), FALSE);
+  return step == TD_STEP_DONE;
+}
+
 TdMasters *
 td_masters_read (TdBook *book, GError **error)
 {
@@ -131,7 +143,7 @@ td_masters_read (TdBook *book, GError **error)
   g_autoptr (TdMasters) masters = td_masters_new ();
   if (!read_company (book, masters, error) || !read_products (book, masters, error) ||
       !read_lots (book, masters, error) || !read_technicians (book, masters, error) ||
-      !read_instruments (book, masters, error))
+      !read_instruments (book, masters, error) || !read_ledger (book, masters, error))
     return NULL;
   return g_steal_pointer (&masters);
 }

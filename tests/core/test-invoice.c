@@ -364,7 +364,7 @@ test_case (gconstpointer data)
 static void
 test_body (void)
 {
-  const TdSeller seller = { (char *) "Seller", (char *) "Street", NULL, (char *) "ZZ9", (char *) "IBAN" };
+  const TdSeller seller = { .name = (char *) "Seller", .address = (char *) "Street", .tax_id = (char *) "ZZ9", .payment = (char *) "IBAN" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
@@ -402,7 +402,7 @@ test_seal (void)
 static void
 test_credit (void)
 {
-  const TdSeller seller = { (char *) "Seller", NULL, NULL, NULL, NULL };
+  const TdSeller seller = { .name = (char *) "Seller" };
   g_autoptr (GPtrArray) invoices = draft (cases[12].agreement, cases[12].works);
   TdInvoice *invoice = g_ptr_array_index (invoices, 0);
   const guint some[] = { 0, 3 };

@@ -126,6 +126,32 @@ test_sum (void)
   g_assert_cmpint (sum, ==, G_MAXINT64);
 }
 
+static void
+test_milli (void)
+{
+  static const struct
+  {
+    gint64 milli;
+    const char *text;
+  } cases[] = {
+    { 0, "0" }, { 1, "0.001" }, { 10, "0.01" }, { 100, "0.1" }, { 1000, "1" }, { 13500, "13.5" }, { -1250, "-1.25" },
+    { -3000, "-3" }, { 23000, "23" }, { 120, "0.12" }, { 1234567, "1234.567" },
+  };
+  gint64 milli = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = td_milli_to_text (cases[i].milli);
+
+      g_assert_cmpstr (text, ==, cases[i].text);
+      g_assert_true (td_milli_parse (text, &milli));
+      g_assert_cmpint (milli, ==, cases[i].milli);
+    }
+  g_assert_false (td_milli_parse ("1.2345", &milli));
+  g_assert_false (td_milli_parse ("1,5", &milli));
+  g_assert_false (td_milli_parse ("", &milli));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -136,5 +162,6 @@ main (int argc, char **argv)
   g_test_add_func ("/money/text", test_text);
   g_test_add_func ("/money/round-trip", test_round_trip);
   g_test_add_func ("/money/sum", test_sum);
+  g_test_add_func ("/money/milli", test_milli);
   return g_test_run ();
 }
