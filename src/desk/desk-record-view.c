@@ -9,6 +9,7 @@ struct _TdRecordView
 {
   GtkWidget parent;
   TdSession *session;
+  gboolean stale; /* the visit has changed since nobody looks */
 
   GtkWidget *root;
   GtkLabel *findings_title;
@@ -46,6 +47,26 @@ show (TdRecordView *self)
   gtk_label_set_label (self->entries_title, acts);
 }
 
+/* A row for every entry is dear: they are made when somebody looks. */
+static void
+changed_cb (TdRecordView *self)
+{
+  self->stale = !gtk_widget_get_mapped (GTK_WIDGET (self));
+  if (!self->stale)
+    show (self);
+}
+
+static void
+td_record_view_map (GtkWidget *widget)
+{
+  TdRecordView *self = TD_RECORD_VIEW (widget);
+
+  if (self->stale && self->session != NULL)
+    show (self);
+  self->stale = FALSE;
+  GTK_WIDGET_CLASS (td_record_view_parent_class)->map (widget);
+}
+
 static void
 entry_activated_cb (GtkListView *view, guint position, TdRecordView *self)
 {
@@ -70,6 +91,7 @@ td_record_view_class_init (TdRecordViewClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = td_record_view_dispose;
+  widget_class->map = td_record_view_map;
   signals[SIGNAL_ENTRY_CHOSEN] = g_signal_new ("entry-chosen", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0,
                                                NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   g_type_ensure (TD_TYPE_ENTRY_ITEM);
@@ -102,10 +124,10 @@ td_record_view_set_session (TdRecordView *self, TdSession *session)
 {
   g_return_if_fail (TD_IS_RECORD_VIEW (self));
   if (self->session != NULL)
-    g_signal_handlers_disconnect_by_func (self->session, show, self);
+    g_signal_handlers_disconnect_by_func (self->session, changed_cb, self);
   g_set_object (&self->session, session);
   if (session == NULL)
     return;
-  g_signal_connect_object (session, "changed", G_CALLBACK (show), self, G_CONNECT_SWAPPED);
-  show (self);
+  g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  changed_cb (self);
 }

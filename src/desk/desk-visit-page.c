@@ -100,6 +100,8 @@ take_session (TdVisitPage *self, TdSession *session)
   gtk_stack_page_set_visible (self->work_page, TRUE);
   gtk_stack_set_visible_child_name (self->stack, td_session_get_row (session)->closed ? "record" : "work");
   session_changed_cb (self);
+  if (!td_session_get_row (session)->closed)
+    td_wizard_focus (self->wizard);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SESSION]);
 }
 

@@ -121,7 +121,7 @@ step_action (GtkWidget *widget, const char *name, GVariant *parameter)
   TdWizard *self = TD_WIZARD (widget);
   int step = g_variant_get_int32 (parameter);
 
-  if (step < 0 || step >= TD_N_STEPS || self->session == NULL)
+  if (step < 0 || step >= TD_N_STEPS || self->session == NULL || !gtk_widget_get_mapped (widget))
     return;
   self->step_chosen = TRUE;
   td_wizard_go (self, (TdStep) step);
@@ -135,7 +135,8 @@ next_action (GtkWidget *widget, const char *name, GVariant *parameter)
   TdStepView view;
   g_autoptr (TdAct) act = NULL;
 
-  if (self->session == NULL || self->next_key == NULL)
+  /* The key is heard while another page of the visit is in sight. */
+  if (self->session == NULL || self->next_key == NULL || !gtk_widget_get_mapped (widget))
     return;
   view = td_wizard_get_view (self);
   act = td_steps_find_act (&view, self->next_key);
@@ -367,6 +368,24 @@ escape_cb (GtkWidget *widget, GVariant *args, gpointer data)
   return TRUE;
 }
 
+/* The keys hold wherever the focus is: it may stand in the window's bar. */
+void
+td_wizard_add_keys (TdWizard *self)
+{
+  GtkEventController *keys = gtk_shortcut_controller_new ();
+
+  gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (keys), GTK_SHORTCUT_SCOPE_GLOBAL);
+  for (guint i = 0; i < TD_N_STEPS; i++)
+    gtk_shortcut_controller_add_shortcut (
+      GTK_SHORTCUT_CONTROLLER (keys),
+      gtk_shortcut_new_with_arguments (gtk_keyval_trigger_new (GDK_KEY_1 + i, GDK_CONTROL_MASK),
+                                       gtk_named_action_new ("wizard.step"), "i", (int) i));
+  gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (keys),
+                                        gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_Return, GDK_CONTROL_MASK),
+                                                          gtk_named_action_new ("wizard.next")));
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+}
+
 void
 td_wizard_install_acts (GtkWidgetClass *klass)
 {
@@ -383,9 +402,6 @@ td_wizard_install_acts (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "wizard.show", "s", show_action);
   gtk_widget_class_install_action (klass, "wizard.person", "s", person_action);
   gtk_widget_class_install_action (klass, "wizard.leave", NULL, leave_action);
-  for (int i = 0; i < TD_N_STEPS; i++)
-    gtk_widget_class_add_binding_action (klass, GDK_KEY_1 + (guint) i, GDK_CONTROL_MASK, "wizard.step", "i", i);
-  gtk_widget_class_add_binding_action (klass, GDK_KEY_Return, GDK_CONTROL_MASK, "wizard.next", NULL);
   gtk_widget_class_add_binding (klass, GDK_KEY_Escape, 0, escape_cb, NULL);
   gtk_widget_class_add_binding_action (klass, GDK_KEY_z, GDK_CONTROL_MASK, "wizard.undo", NULL);
 }

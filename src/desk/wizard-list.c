@@ -64,12 +64,21 @@ add_stand (TdWizardList *self, const TdStand *stand, const TdStepView *view)
   gtk_box_append (GTK_BOX (self->box), card);
 }
 
+static void
+else_toggled_cb (GtkToggleButton *button, GtkWidget *flow)
+{
+  gtk_widget_set_visible (flow, gtk_toggle_button_get_active (button));
+  gtk_accessible_update_state (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_STATE_EXPANDED,
+                               gtk_toggle_button_get_active (button), -1);
+}
+
 /* Whatever else may be written down in this step. */
 static void
 add_kinds (TdWizardList *self, TdStep step)
 {
   g_autoptr (GArray) kinds = td_step_get_kinds (step);
-  GtkWidget *expander = gtk_expander_new (_ ("Something else to write down"));
+  /* No GtkExpander: the Tab key does not get out of one. */
+  GtkWidget *button = gtk_toggle_button_new_with_label (_ ("Something else to write down"));
   GtkWidget *flow = gtk_flow_box_new ();
 
   gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
@@ -79,20 +88,24 @@ add_kinds (TdWizardList *self, TdStep step)
   for (guint i = 0; i < kinds->len; i++)
     {
       TdKind kind = g_array_index (kinds, TdKind, i);
-      GtkWidget *button = gtk_button_new_with_label (td_kind_get_text (kind));
+      GtkWidget *way = gtk_button_new_with_label (td_kind_get_text (kind));
       GtkWidget *cell;
 
-      gtk_widget_set_name (button, td_kind_get_code (kind));
-      gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", td_kind_get_code (kind));
-      gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "wizard.kind");
-      gtk_flow_box_append (GTK_FLOW_BOX (flow), button);
-      cell = gtk_widget_get_parent (button);
+      gtk_widget_set_name (way, td_kind_get_code (kind));
+      gtk_actionable_set_action_target (GTK_ACTIONABLE (way), "s", td_kind_get_code (kind));
+      gtk_actionable_set_action_name (GTK_ACTIONABLE (way), "wizard.kind");
+      gtk_flow_box_append (GTK_FLOW_BOX (flow), way);
+      cell = gtk_widget_get_parent (way);
       gtk_widget_set_focusable (cell, FALSE);
       gtk_accessible_update_property (GTK_ACCESSIBLE (cell), GTK_ACCESSIBLE_PROPERTY_LABEL, td_kind_get_text (kind), -1);
     }
-  gtk_expander_set_child (GTK_EXPANDER (expander), flow);
-  gtk_widget_add_css_class (expander, "else");
-  gtk_box_append (GTK_BOX (self->box), expander);
+  gtk_widget_set_name (button, "else");
+  gtk_widget_add_css_class (button, "else");
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_visible (flow, FALSE);
+  g_signal_connect_object (button, "toggled", G_CALLBACK (else_toggled_cb), flow, 0);
+  gtk_box_append (GTK_BOX (self->box), button);
+  gtk_box_append (GTK_BOX (self->box), flow);
 }
 
 static void

@@ -59,5 +59,6 @@ void td_wizard_do_act (TdWizard *self, TdAct *act, const GArray *chosen);
 /* Says what was recorded, with the way to take it back. @seq: 0 where nothing can be taken back. */
 void td_wizard_say_done (TdWizard *self, const char *what, guint seq);
 void td_wizard_install_acts (GtkWidgetClass *klass);
+void td_wizard_add_keys (TdWizard *self);
 
 G_END_DECLS

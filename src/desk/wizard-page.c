@@ -125,6 +125,18 @@ show_person (TdWizard *self, const TdStepView *view)
   gtk_menu_button_set_label (self->person, label);
 }
 
+/* Pages beside the list are made when somebody looks at them. */
+static void
+show_aside (TdWizard *self)
+{
+  const char *page = gtk_stack_get_visible_child_name (self->stack);
+
+  if (g_strcmp0 (page, "stops") == 0)
+    td_wizard_stops_show (self->stops, self->session);
+  else if (g_strcmp0 (page, "opening") == 0)
+    td_wizard_opening_show (self->opening, self->session);
+}
+
 void
 td_wizard_show (TdWizard *self)
 {
@@ -137,9 +149,9 @@ td_wizard_show (TdWizard *self)
   gtk_widget_set_visible (GTK_WIDGET (self->plan), self->step == TD_STEP_PLAN && !view.visit->closed);
   gtk_widget_set_visible (GTK_WIDGET (self->ahead), self->step == TD_STEP_SIGN && !view.visit->closed);
   td_wizard_list_show (self->list, &view, self->step);
-  td_wizard_stops_show (self->ahead, self->session);
-  td_wizard_stops_show (self->stops, self->session);
-  td_wizard_opening_show (self->opening, self->session);
+  if (gtk_widget_get_visible (GTK_WIDGET (self->ahead)))
+    td_wizard_stops_show (self->ahead, self->session);
+  show_aside (self);
   show_next (self, &view);
   show_stops (self);
   show_person (self, &view);
@@ -165,6 +177,7 @@ void
 td_wizard_show_page (TdWizard *self, const char *name)
 {
   gtk_stack_set_visible_child_name (self->stack, name);
+  show_aside (self);
   if (g_strcmp0 (name, "list") == 0)
     td_wizard_list_focus (self->list, NULL);
   else
@@ -246,6 +259,15 @@ td_wizard_say_done (TdWizard *self, const char *what, guint seq)
   gtk_label_set_label (self->done_label, text);
   gtk_widget_set_visible (self->done_bar, TRUE);
   gtk_widget_set_visible (self->undo, self->undo_seq != 0);
+}
+
+/* Not the class's grab_focus: with one of its own the Tab key would never come to the steps above. */
+void
+td_wizard_focus (TdWizard *self)
+{
+  g_return_if_fail (TD_IS_WIZARD (self));
+  if (!td_wizard_list_focus (self->list, self->next_key))
+    gtk_widget_grab_focus (self->next);
 }
 
 TdStep
@@ -375,6 +397,7 @@ td_wizard_init (TdWizard *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   make_strip (self);
+  td_wizard_add_keys (self);
 }
 
 GtkWidget *

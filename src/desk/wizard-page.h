@@ -22,6 +22,8 @@ GtkWidget *td_wizard_new (void);
 /* @session: (nullable). */
 void td_wizard_set_session (TdWizard *self, TdSession *session);
 TdStep td_wizard_get_step (TdWizard *self);
+/* Puts the focus on what is to be done next. */
+void td_wizard_focus (TdWizard *self);
 /* Shows the form for the correction of an entry. */
 void td_wizard_correct (TdWizard *self, guint seq);
 

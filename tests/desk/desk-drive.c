@@ -12,8 +12,8 @@
 
 #define PATIENCE_US (10 * G_USEC_PER_SEC)
 
-static void
-remove_folder (const char *path)
+void
+td_drive_remove_folder (const char *path)
 {
   g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
   const char *name;
@@ -23,7 +23,7 @@ remove_folder (const char *path)
       g_autofree char *child = g_build_filename (path, name, NULL);
 
       if (g_file_test (child, G_FILE_TEST_IS_DIR))
-        remove_folder (child);
+        td_drive_remove_folder (child);
       else
         g_unlink (child);
     }
@@ -35,7 +35,7 @@ static char *home;
 static void
 remove_home (void)
 {
-  remove_folder (home);
+  td_drive_remove_folder (home);
 }
 
 void
@@ -161,34 +161,62 @@ is_active (TdDrive *drive, gpointer data)
   return gtk_window_is_active (GTK_WINDOW (drive->window));
 }
 
-TdDrive *
-td_drive_new (int width, int height, gboolean dark)
+static TdDrive *
+make_drive (char *folder, gint64 now_ms)
 {
   TdDrive *drive = g_new0 (TdDrive, 1);
   g_autofree char *state = NULL;
-  g_autoptr (GSettings) settings = g_settings_new ("com.example.Tundish");
   g_autoptr (GError) error = NULL;
 
-  drive->folder = g_dir_make_tmp ("tundish-desk-XXXXXX", &error);
-  g_assert_no_error (error);
+  drive->folder = folder;
   drive->watched = g_ptr_array_new_with_free_func (free_ref);
-  g_settings_set_int (settings, "window-width", width);
-  g_settings_set_int (settings, "window-height", height);
-  g_settings_set_string (settings, "appearance", dark ? "dark" : "light");
   state = td_drive_path (drive, "window.ini");
   drive->application = td_application_new (G_APPLICATION_NON_UNIQUE);
-  td_application_set_test (drive->application, state, G_GINT64_CONSTANT (1782810000000));
+  td_application_set_test (drive->application, state, now_ms);
   g_application_register (G_APPLICATION (drive->application), NULL, &error);
   g_assert_no_error (error);
   /* Pictures are taken of what has come to rest, and a switch that slides is not yet thrown. */
   g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
   drive->window = td_application_get_window (drive->application);
   g_object_add_weak_pointer (G_OBJECT (drive->window), (gpointer *) &drive->window);
-  td_window_show_start (drive->window);
-  gtk_window_present (GTK_WINDOW (drive->window));
+  return drive;
+}
+
+static void
+wait_for_window (TdDrive *drive)
+{
   td_drive_until (drive, is_mapped, NULL, "the window");
   take_keyboard (drive);
   td_drive_until (drive, is_active, NULL, "the keyboard");
+}
+
+TdDrive *
+td_drive_new (int width, int height, gboolean dark)
+{
+  g_autoptr (GSettings) settings = g_settings_new ("com.example.Tundish");
+  g_autoptr (GError) error = NULL;
+  char *folder = g_dir_make_tmp ("tundish-desk-XXXXXX", &error);
+  TdDrive *drive;
+
+  g_assert_no_error (error);
+  g_settings_set_int (settings, "window-width", width);
+  g_settings_set_int (settings, "window-height", height);
+  g_settings_set_string (settings, "appearance", dark ? "dark" : "light");
+  drive = make_drive (folder, G_GINT64_CONSTANT (1782810000000));
+  td_window_show_start (drive->window);
+  gtk_window_present (GTK_WINDOW (drive->window));
+  wait_for_window (drive);
+  return drive;
+}
+
+TdDrive *
+td_drive_resume (const char *folder, gint64 now_ms)
+{
+  TdDrive *drive = make_drive (g_strdup (folder), now_ms);
+
+  drive->keeps_folder = TRUE;
+  g_application_activate (G_APPLICATION (drive->application));
+  wait_for_window (drive);
   return drive;
 }
 
@@ -247,7 +275,8 @@ td_drive_free (TdDrive *drive)
   g_assert_cmpuint (drive->watched->len, >, 20);
   end_application (drive);
   g_assert_finalize_object (drive->application);
-  remove_folder (drive->folder);
+  if (!drive->keeps_folder)
+    td_drive_remove_folder (drive->folder);
   g_free (drive->folder);
   g_ptr_array_unref (drive->watched);
   g_free (drive);
@@ -409,8 +438,9 @@ td_drive_until_label (TdDrive *drive, GtkWidget *root, const char *text)
   td_drive_until (drive, label_is_there, &wait, text);
 }
 
-void
-td_drive_click_at (TdDrive *drive, GtkWidget *widget, double x, double y)
+/* Moves the pointer to a point of the widget. */
+static Display *
+move_to (GtkWidget *widget, double x, double y)
 {
   GtkNative *native = gtk_widget_get_native (widget);
   GdkSurface *surface = gtk_native_get_surface (native);
@@ -426,6 +456,34 @@ td_drive_click_at (TdDrive *drive, GtkWidget *widget, double x, double y)
                          &root_y, &child);
   XTestFakeMotionEvent (display, -1, root_x + (int) (to.x + offset_x), root_y + (int) (to.y + offset_y), CurrentTime);
   XSync (display, False);
+  return display;
+}
+
+void
+td_drive_drag (TdDrive *drive, GtkWidget *widget, const double *x, const double *y, gsize n)
+{
+  Display *display;
+
+  g_assert_true (gtk_widget_get_mapped (widget) && n >= 2);
+  display = move_to (widget, x[0], y[0]);
+  td_drive_settle (drive, 30);
+  XTestFakeButtonEvent (display, 1, True, CurrentTime);
+  XSync (display, False);
+  td_drive_settle (drive, 20);
+  /* Without a pause: the toolkit will compress most of these. */
+  for (gsize i = 1; i < n; i++)
+    move_to (widget, x[i], y[i]);
+  td_drive_settle (drive, 40);
+  XTestFakeButtonEvent (display, 1, False, CurrentTime);
+  XSync (display, False);
+  td_drive_settle (drive, 40);
+}
+
+void
+td_drive_click_at (TdDrive *drive, GtkWidget *widget, double x, double y)
+{
+  Display *display = move_to (widget, x, y);
+
   td_drive_settle (drive, 30);
   XTestFakeButtonEvent (display, 1, True, CurrentTime);
   XTestFakeButtonEvent (display, 1, False, CurrentTime);
@@ -466,7 +524,6 @@ press (TdDrive *drive, guint keyval, GdkModifierType mask)
     if (mask & modifiers[i].mask)
       XTestFakeKeyEvent (display, XKeysymToKeycode (display, modifiers[i].keyval), False, CurrentTime);
   XSync (display, False);
-  td_drive_settle (drive, 40);
 }
 
 void
@@ -477,13 +534,29 @@ td_drive_key (TdDrive *drive, const char *accelerator)
 
   g_assert_true (gtk_accelerator_parse (accelerator, &keyval, &mask));
   press (drive, keyval, mask);
+  td_drive_settle (drive, 40);
+}
+
+void
+td_drive_key_quick (TdDrive *drive, const char *accelerator)
+{
+  guint keyval = 0;
+  GdkModifierType mask = 0;
+
+  g_assert_true (gtk_accelerator_parse (accelerator, &keyval, &mask));
+  press (drive, keyval, mask);
+  td_drive_settle (drive, 4);
 }
 
 void
 td_drive_type (TdDrive *drive, const char *text)
 {
   for (const char *p = text; *p != '\0'; p++)
-    press (drive, gdk_unicode_to_keyval ((guint32) *p), 0);
+    {
+      press (drive, gdk_unicode_to_keyval ((guint32) *p), 0);
+      td_drive_settle (drive, 10);
+    }
+  td_drive_settle (drive, 30);
 }
 
 void

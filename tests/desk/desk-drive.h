@@ -9,6 +9,7 @@ typedef struct
   TdApplication *application;
   TdWindow *window;
   char *folder; /* of this run's state and books; removed at the end */
+  gboolean keeps_folder;
   GPtrArray *watched; /* WeakRef * of every widget ever seen */
 } TdDrive;
 
@@ -18,10 +19,15 @@ void td_drive_init (int *argc, char ***argv);
 
 /* Starts the program with an empty state. @width, @height of the window; @dark: appearance. */
 TdDrive *td_drive_new (int width, int height, gboolean dark);
+/* Starts the program as somebody would who comes back: with the state and the last book of an earlier run in
+ * @folder, which is kept, and the clock at @now_ms. */
+TdDrive *td_drive_resume (const char *folder, gint64 now_ms);
 /* Closes the window and the program; fails where any widget seen outlives them. */
 void td_drive_free (TdDrive *drive);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdDrive, td_drive_free)
 
+/* Removes it with all that it holds. */
+void td_drive_remove_folder (const char *path);
 /* A path in the run's folder. (transfer full) */
 char *td_drive_path (TdDrive *drive, const char *name);
 /* Opens the book at @path and waits for the first page. */
@@ -48,11 +54,15 @@ GtkWidget *td_drive_look_label (GtkWidget *root, const char *text);
 /* Calls @each for @root and everything below it that is visible. */
 void td_drive_walk (GtkWidget *root, void (*each) (GtkWidget *widget, gpointer data), gpointer data);
 
+/* Draws with the button held from (x[0], y[0]) through the other points of the widget. */
+void td_drive_drag (TdDrive *drive, GtkWidget *widget, const double *x, const double *y, gsize n);
 /* A real press of the pointer's button in the middle of the widget, or at a point of it. */
 void td_drive_click (TdDrive *drive, GtkWidget *widget);
 void td_drive_click_at (TdDrive *drive, GtkWidget *widget, double x, double y);
 /* A real key: "Return", "a", "<Control>f". */
 void td_drive_key (TdDrive *drive, const char *accelerator);
+/* The same without waiting for what it does to be drawn: for the Tab key, which is pressed often. */
+void td_drive_key_quick (TdDrive *drive, const char *accelerator);
 /* Real keys, one for each character (ASCII). */
 void td_drive_type (TdDrive *drive, const char *text);
 /* Empties an entry and types into it. */

@@ -6,25 +6,32 @@
 
 #include <string.h>
 
-#define PATIENCE 400
+#define PATIENCE 200
 
-/* What is typed into the fields of a form that the tool cannot know. */
+/* What is typed into the fields of a form that the tool cannot know, in the units of the screen. */
 static const struct
 {
-  const char *kind;
+  const char *act; /* how the act's key begins */
   const char *field;
   const char *typed;  /* NULL: the toggle below is pressed */
   const char *toggle;
 } answers[] = {
-  { "staff-told", "name", "Petra Vane", NULL },
-  { "strength-measured", "percent_milli", "2.18", NULL },
-  { "strength-measured", "method", NULL, "titration" },
-  { "ph-read", "ph_milli", "7.04", NULL },
-  { "solution-disposed", "ph_milli", "8.6", NULL },
-  { "solution-disposed", "drain", NULL, "neutralised" },
-  { "temperature-read", "temperature_c_milli", "38.2", NULL },
-  { "pour-rate-read", "pour_ml_min", "2", NULL },
-  { "countersignature", "meaning", NULL, "nobody-present" },
+  { "arrive/staff/TA", "name", "Petra Vane", NULL },
+  { "arrive/staff/TB", "name", "Owen Marsh", NULL },
+  { "mix/bucket/strength", "percent_milli", "2.18", NULL },
+  { "mix/bucket/strength", "method", NULL, "titration" },
+  { "mix/bucket/temperature", "temperature_c_milli", "104", NULL },
+  { "rinse/tap", "ph_milli", "7.04", NULL },
+  { "rinse/circuit-1/ph", "ph_milli", "7.2", NULL },
+  { "rinse/circuit-2/ph", "ph_milli", "7.15", NULL },
+  { "rinse/static-TB/ph", "ph_milli", "7.3", NULL },
+  { "rinse/bucket", "ph_milli", "8.6", NULL },
+  { "rinse/bucket", "drain", NULL, "neutralised" },
+  { "check/TA/temperature", "temperature_c_milli", "38.2", NULL },
+  { "check/TB/temperature", "temperature_c_milli", "39", NULL },
+  { "check/TA/pour-rate", "pour_ml_min", "2", NULL },
+  { "check/TB/pour-rate", "pour_ml_min", "1.9", NULL },
+  { "sign/end/countersignature", "meaning", NULL, "nobody-present" },
 };
 
 TdWizard *
@@ -82,8 +89,27 @@ is_not_busy (TdDrive *drive, gpointer data)
   return !busy;
 }
 
-static void
-wait_for_disk (WizardHand *hand)
+typedef struct
+{
+  WizardHand *hand;
+  guint seq;       /* the visit's last before the press */
+  gboolean asking; /* the press may open a form */
+} Press;
+
+/* A press may reach the program late: something is recorded, or a form asks, or says what is wrong. */
+static gboolean
+has_answered (TdDrive *drive, gpointer data)
+{
+  const Press *press = data;
+  GtkWidget *form = td_drive_look (drive, NULL, "form");
+  GtkWidget *notice = form != NULL ? td_drive_look (drive, form, "notice") : NULL;
+  g_autofree char *text = notice != NULL ? td_notice_get_text (TD_NOTICE (notice)) : NULL;
+
+  return wizard_get_visit (press->hand)->last_seq != press->seq || (form != NULL && press->asking) || text != NULL;
+}
+
+void
+wizard_wait_for_disk (WizardHand *hand)
 {
   td_drive_settle (hand->drive, 10);
   td_drive_until (hand->drive, is_not_busy, get_session (hand), "the disk");
@@ -139,25 +165,40 @@ scroll_to (WizardHand *hand, GtkWidget *widget)
   td_drive_settle (hand->drive, 30);
 }
 
-/* Moves the focus there by the Tab key alone. */
-static void
-tab_to (WizardHand *hand, GtkWidget *widget)
+static GtkWidget *
+get_focus (WizardHand *hand)
 {
-  GtkWidget *name = widget;
+  return gtk_window_get_focus (GTK_WINDOW (hand->drive->window));
+}
 
-  g_object_add_weak_pointer (G_OBJECT (widget), (gpointer *) &name);
+/* Moves the focus there by the Tab key alone. */
+void
+wizard_tab_to (WizardHand *hand, GtkWidget *widget)
+{
+  GtkWidget *alive = widget;
+
+  g_object_add_weak_pointer (G_OBJECT (widget), (gpointer *) &alive);
   for (int i = 0; i < PATIENCE; i++)
     {
-      GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (hand->drive->window));
+      GtkWidget *focus = get_focus (hand);
 
-      g_assert_nonnull (name);
+      g_assert_nonnull (alive);
       if (focus != NULL && (focus == widget || gtk_widget_is_ancestor (focus, widget)))
         {
-          g_object_remove_weak_pointer (G_OBJECT (widget), (gpointer *) &name);
+          g_object_remove_weak_pointer (G_OBJECT (widget), (gpointer *) &alive);
           return;
         }
-      td_drive_key (hand->drive, "Tab");
+      td_drive_key_quick (hand->drive, "Tab");
+      hand->keys++;
+      if (i > PATIENCE - 40)
+        g_test_message ("the focus is on %s '%s' %s", focus != NULL ? G_OBJECT_TYPE_NAME (focus) : "nothing",
+                        focus != NULL ? gtk_widget_get_name (focus) : "",
+                        GTK_IS_BUTTON (focus) && gtk_button_get_label (GTK_BUTTON (focus)) != NULL
+                          ? gtk_button_get_label (GTK_BUTTON (focus)) : "");
+      for (int wait = 0; wait < 50 && get_focus (hand) == focus; wait++)
+        td_drive_settle (hand->drive, 4);
     }
+  wizard_picture (hand, "failed");
   g_error ("the Tab key never comes to '%s'", gtk_widget_get_name (widget));
 }
 
@@ -167,8 +208,9 @@ wizard_press (WizardHand *hand, GtkWidget *widget)
   hand->acts++;
   if (hand->how == WIZARD_BY_KEYBOARD)
     {
-      tab_to (hand, widget);
+      wizard_tab_to (hand, widget);
       td_drive_key (hand->drive, "space");
+      hand->keys++;
       return;
     }
   scroll_to (hand, widget);
@@ -191,14 +233,14 @@ wizard_picture (WizardHand *hand, const char *name)
 }
 
 static void
-fill_form (WizardHand *hand)
+fill_form (WizardHand *hand, const char *key)
 {
   TdWizardForm *form = TD_WIZARD_FORM (td_drive_find (hand->drive, NULL, "form"));
-  const char *kind = td_kind_get_code (td_wizard_form_get_kind (form));
+  Press press = { hand, wizard_get_visit (hand)->last_seq, FALSE };
 
   for (gsize i = 0; i < G_N_ELEMENTS (answers); i++)
     {
-      GtkWidget *field = strcmp (answers[i].kind, kind) == 0 ? td_wizard_form_get_field (form, answers[i].field) : NULL;
+      GtkWidget *field = g_str_has_prefix (key, answers[i].act) ? td_wizard_form_get_field (form, answers[i].field) : NULL;
 
       if (field == NULL)
         continue;
@@ -214,7 +256,7 @@ fill_form (WizardHand *hand)
       if (!gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (hand->drive->window)), field))
         {
           if (hand->how == WIZARD_BY_KEYBOARD)
-            tab_to (hand, field);
+            wizard_tab_to (hand, field);
           else
             {
               hand->acts++;
@@ -225,23 +267,23 @@ fill_form (WizardHand *hand)
       td_drive_type (hand->drive, answers[i].typed);
     }
   wizard_press (hand, td_drive_find (hand->drive, GTK_WIDGET (form), "commit"));
-  wait_for_disk (hand);
+  td_drive_until (hand->drive, has_answered, &press, key);
+  wizard_wait_for_disk (hand);
   if (td_drive_look (hand->drive, NULL, "commit") != NULL)
     {
       GtkWidget *notice = td_drive_look (hand->drive, GTK_WIDGET (form), "notice");
 
       wizard_picture (hand, "failed");
-      g_error ("the form of %s was not taken: %s", kind, notice != NULL ? td_notice_get_text (TD_NOTICE (notice)) : "");
+      g_error ("the form of %s was not taken: %s", key, notice != NULL ? td_notice_get_text (TD_NOTICE (notice)) : "");
     }
 }
 
-/* Lets the clock run on to the end of what is in contact. */
-static void
-pass_time (WizardHand *hand)
+void
+wizard_pass_time (WizardHand *hand, gint64 ms)
 {
   TdClock *clock = td_context_get_clock (td_window_get_context (hand->drive->window));
 
-  td_clock_set_now_ms (clock, td_clock_get_now_ms (clock) + 60000);
+  td_clock_set_now_ms (clock, td_clock_get_now_ms (clock) + ms);
   /* The session's own tick follows within a second of the real clock. */
   g_signal_emit_by_name (get_session (hand), "tick");
   td_drive_settle (hand->drive, 20);
@@ -275,6 +317,19 @@ find_bulk (WizardHand *hand)
   return NULL;
 }
 
+static void
+press_next (WizardHand *hand)
+{
+  if (hand->how == WIZARD_BY_POINTER)
+    {
+      wizard_press (hand, td_drive_find (hand->drive, NULL, "next"));
+      return;
+    }
+  hand->acts++;
+  hand->keys++;
+  td_drive_key (hand->drive, "<Control>Return");
+}
+
 /* One thing on. Returns FALSE where there is nothing to do but wait. */
 static gboolean
 go_on (WizardHand *hand)
@@ -283,12 +338,15 @@ go_on (WizardHand *hand)
   TdStep at = wizard_get_current (hand);
   g_autoptr (TdAct) act = td_steps_find_next (&view, at, &at);
   GtkWidget *bulk = hand->bulk ? find_bulk (hand) : NULL;
+  Press press = { hand, view.visit->last_seq, TRUE };
+
   g_test_message ("at %s: %s", td_step_to_text (wizard_get_current (hand)), act != NULL ? act->key : "waits");
 
   if (bulk != NULL)
     {
       wizard_press (hand, bulk);
-      wait_for_disk (hand);
+      td_drive_until (hand->drive, has_answered, &press, "the whole list");
+      wizard_wait_for_disk (hand);
       return TRUE;
     }
   if (act == NULL)
@@ -297,13 +355,15 @@ go_on (WizardHand *hand)
     {
       td_drive_until (hand->drive, is_planned, NULL, "a plan");
       wizard_press (hand, td_drive_find (hand->drive, NULL, "adopt"));
-      wait_for_disk (hand);
+      td_drive_until (hand->drive, has_answered, &press, "the plan");
+      wizard_wait_for_disk (hand);
       return TRUE;
     }
-  wizard_press (hand, td_drive_find (hand->drive, NULL, "next"));
-  wait_for_disk (hand);
+  press_next (hand);
+  td_drive_until (hand->drive, has_answered, &press, act->key);
+  wizard_wait_for_disk (hand);
   if (td_drive_look (hand->drive, NULL, "commit") != NULL)
-    fill_form (hand);
+    fill_form (hand, act->key);
   return TRUE;
 }
 
@@ -316,8 +376,10 @@ wizard_work_to (WizardHand *hand, TdStep step)
 
       if (wizard_get_visit (hand)->closed || (step < TD_N_STEPS && wizard_get_current (hand) >= step))
         return;
+      if (hand->pace_ms > 0)
+        wizard_pass_time (hand, hand->pace_ms);
       if (!go_on (hand))
-        pass_time (hand);
+        wizard_pass_time (hand, 60000);
       else if (wizard_get_visit (hand)->last_seq == seq)
         {
           TdStepView view = get_view (hand);
