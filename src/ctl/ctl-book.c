@@ -26,6 +26,12 @@ td_ctl_get_own_book (void)
 TdClock *
 td_ctl_make_clock (const char *now, GError **error)
 {
+  return td_ctl_make_clock_for (now, NULL, error);
+}
+
+TdClock *
+td_ctl_make_clock_for (const char *now, const char *path, GError **error)
+{
   g_autoptr (GError) wrong = NULL;
   TdMoment moment;
 
@@ -36,7 +42,8 @@ td_ctl_make_clock (const char *now, GError **error)
       g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--now: %s", wrong->message);
       return NULL;
     }
-  return td_clock_new_pinned (moment.utc_ms, PINNED_STEP_MS, (guint64) moment.utc_ms);
+  return td_clock_new_pinned (moment.utc_ms, PINNED_STEP_MS,
+                              (guint64) moment.utc_ms ^ (path != NULL ? (guint64) g_str_hash (path) << 32 : 0));
 }
 
 /* The first command of a new user: a book that is only theirs needs no order to be made. */

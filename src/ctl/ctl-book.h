@@ -27,6 +27,9 @@ char *td_ctl_get_own_book (void);
 /* Returns: (transfer full): the machine's clock, or one pinned at @now (nullable), or NULL with
  * G_OPTION_ERROR. */
 TdClock *td_ctl_make_clock (const char *now, GError **error);
+/* The same with a chance of its own for each @path (nullable): two books made at one pinned moment are
+ * still two devices. */
+TdClock *td_ctl_make_clock_for (const char *now, const char *path, GError **error);
 /* The user's own book is made where it is wanted for the first time.
  * Returns: (transfer full): the open book, or NULL; G_OPTION_ERROR where an option is at fault. */
 TdBook *td_ctl_open_book (const TdCtlBookOptions *options, GError **error);

@@ -14,6 +14,7 @@ TdCtlStatus td_ctl_report (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_due (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_invoice (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_check (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_bundle (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_backup (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_restore (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_settings (const TdCtlInfo *info, int argc, char **argv);

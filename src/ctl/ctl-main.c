@@ -42,6 +42,7 @@ static const TdCtlCommand commands[] = {
       "series [--prefix TEXT] [--here]                              numbers of invoices" },
     td_ctl_invoice },
   { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
+  { { "bundle", "out FILE | in FILE | conflicts", "Carry closed visits and master data between books", NULL }, td_ctl_bundle },
   { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
   { { "restore", "COPY BOOK [--replace]", "Make a book from a copy", NULL }, td_ctl_restore },
   { { "settings", "[KEY [VALUE]] [--site SITE] [--book FILE]", "Show or change the figures that govern the work",

@@ -22,7 +22,7 @@ td_ctl_new (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 1, 1, &words, &status))
     return status;
-  clock = td_ctl_make_clock (now, &error);
+  clock = td_ctl_make_clock_for (now, words[0], &error);
   if (clock == NULL)
     {
       g_autoptr (GError) owned = error;

@@ -3,6 +3,7 @@
 
 #include "store-cache.h"
 #include "store-private.h"
+#include "store-state.h"
 
 G_BEGIN_DECLS
 
@@ -30,5 +31,7 @@ gboolean td_check_numbers (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_agreements (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_invoices (TdBook *book, TdChecking *checking, GError **error);
 gboolean td_check_stock (TdBook *book, TdChecking *checking, GError **error);
+/* One closed visit: its journal, its pictures, its seal, its snapshot. */
+gboolean td_check_visit (TdBook *book, const TdVisitState *state, TdChecking *checking, GError **error);
 
 G_END_DECLS

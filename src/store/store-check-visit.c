@@ -180,6 +180,13 @@ check_seal (TdBook *book, const TdVisitState *state, TdChecking *checking, GErro
   return TRUE;
 }
 
+gboolean
+td_check_visit (TdBook *book, const TdVisitState *state, TdChecking *checking, GError **error)
+{
+  g_assert (state != NULL && state->closed);
+  return check_journal (book, state, checking, error) && check_seal (book, state, checking, error);
+}
+
 /* Each seal of a device names the one before as it stands. */
 static gboolean
 check_chain (TdBook *book, TdChecking *checking, GError **error)

@@ -13,8 +13,8 @@
 
 /* The first bytes by which the two kinds of picture tell themselves apart: JPEG (ITU-T T.81, SOI marker
  * and the next) and PNG (RFC 2083, 3.1). */
-static const char *
-find_media (const char *bytes, gsize n_bytes)
+const char *
+td_photo_find_media (const void *bytes, gsize n_bytes)
 {
   if (n_bytes >= 3 && memcmp (bytes, "\xff\xd8\xff", 3) == 0)
     return "image/jpeg";
@@ -47,7 +47,7 @@ read_picture (const char *path, char **bytes_out, gsize *n_bytes_out, const char
     return fail (error, TD_ERROR_REFERENCE, path, why->message);
   if (*n_bytes_out > TD_ATTACHMENT_MAX)
     return fail (error, TD_ERROR_RANGE, path, "is larger than 300 kB; make the picture smaller");
-  *media_out = find_media (*bytes_out, *n_bytes_out);
+  *media_out = td_photo_find_media (*bytes_out, *n_bytes_out);
   if (*media_out == NULL)
     return fail (error, TD_ERROR_SHAPE, path, "is neither a JPEG nor a PNG picture; save it as one of them");
   return TRUE;

@@ -12,4 +12,7 @@ G_BEGIN_DECLS
  * TD_BOOK_ERROR. */
 TdJson *td_photo_keep (TdBook *book, const TdJson *body, GError **error);
 
+/* "image/jpeg" or "image/png" by the first bytes, or NULL. */
+const char *td_photo_find_media (const void *bytes, gsize n_bytes);
+
 G_END_DECLS

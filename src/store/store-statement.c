@@ -249,6 +249,44 @@ td_statement_get_hash (TdStatement *statement, int column)
 }
 
 void
+td_statement_take_row (TdStatement *to, TdStatement *from, int first)
+{
+  g_assert (to != NULL && to->in_use && from != NULL && from->in_use && first >= 0);
+  int n = sqlite3_bind_parameter_count (to->stmt);
+  g_assert (n == sqlite3_column_count (from->stmt) - first);
+  for (int i = 0; i < n; i++)
+    check_bound (to, "a column", sqlite3_bind_value (to->stmt, i + 1, sqlite3_column_value (from->stmt, first + i)));
+}
+
+static void
+feed_number (GChecksum *checksum, char type, gint64 number)
+{
+  guint64 big = GUINT64_TO_BE ((guint64) number);
+  g_checksum_update (checksum, (const guchar *) &type, 1);
+  g_checksum_update (checksum, (const guchar *) &big, sizeof big);
+}
+
+void
+td_statement_feed (TdStatement *statement, GChecksum *checksum)
+{
+  g_assert (statement != NULL && statement->in_use && checksum != NULL);
+  for (int i = 0; i < sqlite3_column_count (statement->stmt); i++)
+    {
+      int type = sqlite3_column_type (statement->stmt, i);
+      if (type == SQLITE_INTEGER)
+        {
+          feed_number (checksum, 'i', sqlite3_column_int64 (statement->stmt, i));
+          continue;
+        }
+      const void *bytes = sqlite3_column_blob (statement->stmt, i);
+      int n = sqlite3_column_bytes (statement->stmt, i);
+      feed_number (checksum, type == SQLITE_NULL ? 'n' : type == SQLITE_TEXT ? 't' : 'b', n);
+      if (n > 0)
+        g_checksum_update (checksum, bytes, n);
+    }
+}
+
+void
 td_statements_finalize (TdBook *book)
 {
   td_book_assert_owner (book);

@@ -20,7 +20,8 @@ typedef enum
 typedef enum
 {
   TD_PLAN_SEEK, /* every table by key or index */
-  TD_PLAN_SCAN  /* reads a whole table, and says why beside it */
+  TD_PLAN_SCAN, /* reads a whole table, and says why beside it */
+  TD_PLAN_BUNDLE /* runs in the file of a bundle, which has tables of its own */
 } TdPlan;
 
 typedef struct
@@ -80,6 +81,12 @@ const void *td_statement_get_blob (TdStatement *statement, int column, gsize *n_
 TdUuid td_statement_get_uuid (TdStatement *statement, int column);
 /* Returns: (transfer full) (nullable): 64 hex digits, NULL where the column is null or not 32 bytes. */
 char *td_statement_get_hash (TdStatement *statement, int column);
+
+/* Binds the columns of @from's present row from @first on to the parameters of @to in their order. Both may
+ * be of different files. */
+void td_statement_take_row (TdStatement *to, TdStatement *from, int first);
+/* Adds the present row to a checksum: of each column its type, its length and its bytes. */
+void td_statement_feed (TdStatement *statement, GChecksum *checksum);
 
 /* Lets go of every prepared statement of a book. */
 void td_statements_finalize (TdBook *book);
