@@ -26,6 +26,7 @@ static const struct
   [TD_MASTER_LOT] = { "lot", "lot", "slug", TRUE, TRUE, "product", "product" },
   [TD_MASTER_ACCOUNT] = { "account", "account", "slug", TRUE, TRUE, NULL, NULL },
   [TD_MASTER_SITE] = { "site", "site", "slug", TRUE, TRUE, "account", "account" },
+  [TD_MASTER_LEDGER_ACCOUNT] = { "ledger-account", "ledger_account", "slug", TRUE, TRUE, NULL, NULL },
   [TD_MASTER_SETTING] = { "setting", "setting", "ifnull ((SELECT slug FROM site WHERE site.id = setting.site) || '/', '') || key",
                           FALSE, FALSE, "site", "site" },
   [TD_MASTER_ROUND_SITE] = { "round-site", "round_site", "(SELECT slug FROM site WHERE site.id = round_site.site)", FALSE,

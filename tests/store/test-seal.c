@@ -352,7 +352,10 @@ test_kinds (void)
   g_autoptr (BookBench) bench = new_bench ();
   g_autoptr (GString) lines = g_string_new (NULL);
   g_assert_true (td_book_check (bench->book, count_kinds_cb, lines, NULL));
-  g_assert_cmpstr (lines->str, ==, "sqlite 1 schema 167 references 1 sheets 2 attachments 1 sites 1 journal 2 projections 2 seals 1 numbers 1 agreements 0 invoices 0 stock 0 ");
+  /* One of the kinds counts what the migrations have made so far. */
+  g_autofree char *expected = g_strdup_printf ("sqlite 1 schema %" G_GINT64_FORMAT " references 1 sheets 2 attachments 1 sites 1 journal 2 projections 2 seals 1 numbers 1 agreements 0 invoices 0 stock 0 ",
+    book_bench_ask_sql (bench->path, "SELECT count (*) FROM sqlite_schema"));
+  g_assert_cmpstr (lines->str, ==, expected);
   /* All kinds are gone through even after a failure. */
   g_string_truncate (lines, 0);
   tamper (bench, "UPDATE sheet SET text = text || ' '");
