@@ -3,6 +3,7 @@
 #include "ctl-commands.h"
 
 #include "core-json-build.h"
+#include "document-account-pages.h"
 #include "store-audit.h"
 
 #include <stdio.h>
@@ -11,8 +12,9 @@
 typedef struct
 {
   TdCtlBookOptions book;
-  char *from, *to, *csv, *acknowledge, *reason, *person;
+  char *from, *to, *csv, *out, *paper, *acknowledge, *reason, *person;
   gboolean json;
+  TdPaperKind paper_kind;
 } Options;
 
 static void
@@ -22,6 +24,8 @@ clear (Options *options)
   g_free (options->from);
   g_free (options->to);
   g_free (options->csv);
+  g_free (options->out);
+  g_free (options->paper);
   g_free (options->acknowledge);
   g_free (options->reason);
   g_free (options->person);
@@ -74,8 +78,10 @@ print_json (const TdAudit *audit, GError **error)
 }
 
 static gboolean
-write_audit (const TdAudit *audit, const Options *options, GError **error)
+write_audit (const TdAudit *audit, const Options *options, gint64 now_ms, GError **error)
 {
+  if (options->out != NULL && !td_account_write_pdf (audit, options->out, options->paper_kind, now_ms, error))
+    return FALSE;
   if (options->csv != NULL)
     {
       g_autofree char *csv = td_audit_to_csv (audit);
@@ -86,14 +92,14 @@ write_audit (const TdAudit *audit, const Options *options, GError **error)
     }
   if (options->json && !print_json (audit, error))
     return FALSE;
-  if (!options->json && options->csv == NULL)
+  if (!options->json && options->csv == NULL && options->out == NULL)
     print_table (audit);
   return TRUE;
 }
 
 /* The period; FALSE, with the reason printed, where it is none. */
 static gboolean
-read_period (const TdCtlInfo *info, const Options *options, TdDate *from_out, TdDate *to_out)
+read_period (const TdCtlInfo *info, Options *options, TdDate *from_out, TdDate *to_out)
 {
   g_autoptr (GError) error = NULL;
 
@@ -107,8 +113,10 @@ read_period (const TdCtlInfo *info, const Options *options, TdDate *from_out, Td
     td_ctl_misuse (info, "--from is later than --to");
   else if (options->acknowledge != NULL && (options->reason == NULL || options->person == NULL))
     td_ctl_misuse (info, "an exception is acknowledged with --reason TEXT and --person WHO");
-  else if (options->acknowledge != NULL && (options->json || options->csv != NULL))
+  else if (options->acknowledge != NULL && (options->json || options->csv != NULL || options->out != NULL))
     td_ctl_misuse (info, "--acknowledge stands alone");
+  else if (options->paper != NULL && !td_paper_kind_from_text (options->paper, &options->paper_kind))
+    td_ctl_misuse (info, "--paper is a4 or letter, not '%s'", options->paper);
   else
     return TRUE;
   return FALSE;
@@ -118,13 +126,13 @@ static TdCtlStatus
 run (const TdCtlInfo *info, TdBook *book, const Options *options, TdDate from, TdDate to)
 {
   GError *error = NULL;
-  g_autoptr (TdAudit) audit
-      = td_book_get_audit (book, from, to, td_clock_get_now_ms (td_book_get_clock (book)), &error);
+  gint64 now_ms = td_clock_get_now_ms (td_book_get_clock (book));
+  g_autoptr (TdAudit) audit = td_book_get_audit (book, from, to, now_ms, &error);
 
   if (audit == NULL)
     return td_ctl_refuse (info, error);
   if (options->acknowledge == NULL)
-    return write_audit (audit, options, &error) ? TD_CTL_DONE : td_ctl_refuse (info, error);
+    return write_audit (audit, options, now_ms, &error) ? TD_CTL_DONE : td_ctl_refuse (info, error);
   if (!td_book_acknowledge (book, audit, options->acknowledge, options->person, options->reason, &error))
     return td_ctl_refuse (info, error);
   printf ("%s: acknowledged by %s\n", options->acknowledge, options->person);
@@ -134,13 +142,15 @@ run (const TdCtlInfo *info, TdBook *book, const Options *options, TdDate from, T
 TdCtlStatus
 td_ctl_audit (const TdCtlInfo *info, int argc, char **argv)
 {
-  g_auto (Options) options = { .json = FALSE };
+  g_auto (Options) options = { .paper_kind = TD_PAPER_A4 };
   const GOptionEntry entries[] = {
     TD_CTL_BOOK_ENTRIES (&options.book),
     { "from", 0, 0, G_OPTION_ARG_STRING, &options.from, "First day of the period", "DATE" },
     { "to", 0, 0, G_OPTION_ARG_STRING, &options.to, "Last day of the period", "DATE" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.json, "Print JSON", NULL },
     { "csv", 0, 0, G_OPTION_ARG_FILENAME, &options.csv, "Write comma-separated values", "FILE" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.out, "Write the account as a PDF", "FILE.pdf" },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &options.paper, "a4 (default) or letter", "PAPER" },
     { "acknowledge", 0, 0, G_OPTION_ARG_STRING, &options.acknowledge, "Note that an exception was looked into", "KEY" },
     { "reason", 0, 0, G_OPTION_ARG_STRING, &options.reason, "What was found out", "TEXT" },
     { "person", 0, 0, G_OPTION_ARG_STRING, &options.person, "By whom", "WHO" },

@@ -23,7 +23,7 @@ static const TdCtlCommand commands[] = {
       "Uses are taken from the mixes of visits. trace: --lot, or --site and --line. moment: --site, --line, --at\n"
       "tells what was in a line and who held its outlet." },
     td_ctl_stock },
-  { { "audit", "--from DATE --to DATE [--json] [--csv FILE]", "Give the chemical account of a period",
+  { { "audit", "--from DATE --to DATE [--json | --csv FILE | -o FILE.pdf]", "Give the chemical account of a period",
       "closing = opening + received - used - disposed + adjusted, in mL of concentrate. A list of exceptions\n"
       "follows; each is acknowledged by its key." },
     td_ctl_audit },

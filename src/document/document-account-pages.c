@@ -1,0 +1,227 @@
+#include "document-account-pages.h"
+
+#include "document-canvas.h"
+#include "document-i18n.h"
+#include "document-pdf.h"
+#include "document-table.h"
+#include "document-time.h"
+
+#include "core-money.h"
+
+#define NONE "\xe2\x80\x93"
+
+static char *
+make_number (gint64 value, gint64 none)
+{
+  return value == none ? g_strdup (NONE) : g_strdup_printf ("%" G_GINT64_FORMAT, value);
+}
+
+/* What was counted less what the account comes to can only be told of all cells; a count's own difference
+ * stands under adjusted. */
+static void
+add_account_row (TdTable *table, const TdAuditRow *row)
+{
+  const TdAccountRow *a = &row->account;
+  g_autofree char *name = row->detail != NULL ? g_strdup_printf ("%s, %s", row->name, row->detail) : g_strdup (row->name);
+  g_autofree char *opening = make_number (a->opening_ml, G_MININT64);
+  g_autofree char *received = make_number (a->received_ml, G_MININT64);
+  g_autofree char *used = make_number (a->used_ml, G_MININT64);
+  g_autofree char *disposed = make_number (a->disposed_ml, G_MININT64);
+  g_autofree char *adjusted = g_strdup_printf ("%+" G_GINT64_FORMAT, a->adjusted_ml + a->moved_ml);
+  g_autofree char *closing = make_number (a->closing_ml, G_MININT64);
+  g_autofree char *counted = make_number (a->counted_ml, -1);
+  g_autofree char *expected = make_number (a->expected_ml, -1);
+
+  td_table_add (table, name, opening, received, used, disposed, adjusted, closing, counted, expected);
+  if (a->closing_ml < 0)
+    td_table_set_marked (table);
+}
+
+static void
+paint_account (TdFlow *flow, const char *title, const char *adjusted, const GArray *rows)
+{
+  const TdColumn columns[] = {
+    { _ ("Product"), PANGO_ALIGN_LEFT, 0, FALSE },     { _ ("Opening"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Received"), PANGO_ALIGN_RIGHT, 0, TRUE },    { _ ("Used"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Disposed"), PANGO_ALIGN_RIGHT, 0, TRUE },    { adjusted, PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Closing"), PANGO_ALIGN_RIGHT, 0, TRUE },     { _ ("Counted"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Expected"), PANGO_ALIGN_RIGHT, 0, TRUE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.6);
+
+  td_flow_add_heading (flow, 2, title);
+  for (guint i = 0; i < rows->len; i++)
+    add_account_row (table, &g_array_index (rows, TdAuditRow, i));
+  if (rows->len == 0)
+    td_flow_add_paragraph (flow, _ ("Nothing came, went or was counted."), &td_style_text);
+  else
+    td_flow_add_table (flow, table);
+}
+
+/* How the amounts are known, and what they cost. */
+static void
+paint_ways (TdFlow *flow, const TdAudit *audit)
+{
+  const TdColumn columns[] = {
+    { _ ("Product"), PANGO_ALIGN_LEFT, 0, FALSE },     { _ ("Mixes"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Measured, mL"), PANGO_ALIGN_RIGHT, 0, TRUE }, { _ ("Accepted, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Estimated, mL"), PANGO_ALIGN_RIGHT, 0, TRUE }, { _ ("Water, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Cost"), PANGO_ALIGN_RIGHT, 0, TRUE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.6);
+  g_autofree char *text = NULL;
+
+  td_flow_add_heading (flow, 2, _ ("How the uses are known"));
+  for (guint i = 0; i < audit->products->len; i++)
+    {
+      const TdAuditRow *row = &g_array_index (audit->products, TdAuditRow, i);
+      g_autofree char *uses = make_number (row->uses, G_MININT64);
+      g_autofree char *measured = make_number (row->known_ml[0], G_MININT64);
+      g_autofree char *accepted = make_number (row->known_ml[1], G_MININT64);
+      g_autofree char *estimated = make_number (row->known_ml[2], G_MININT64);
+      g_autofree char *water = make_number (row->water_ml, G_MININT64);
+      g_autofree char *cost
+          = row->cost_minor >= 0 ? td_money_to_text (row->cost_minor, row->currency) : g_strdup (NONE);
+
+      td_table_add (table, row->name, uses, measured, accepted, estimated, water, cost);
+    }
+  if (audit->products->len > 0)
+    td_flow_add_table (flow, table);
+  text = g_strdup_printf (_ ("Chemical went through %" G_GINT64_FORMAT " lines, each mix counted; %" G_GINT64_FORMAT
+                             " mL of solution were disposed of. Judge by measured amounts and counts."),
+                          audit->lines, audit->solution_disposed_ml);
+  td_flow_add_paragraph (flow, text, &td_style_small);
+}
+
+static void
+paint_groups (TdFlow *flow, const char *title, const GPtrArray *groups)
+{
+  const TdColumn columns[] = {
+    { title, PANGO_ALIGN_LEFT, 0, FALSE },          { _ ("Product"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Mixes"), PANGO_ALIGN_RIGHT, 0, TRUE },    { _ ("Used, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Expected, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.6);
+
+  if (groups->len == 0)
+    return;
+  td_flow_add_heading (flow, 2, title);
+  for (guint i = 0; i < groups->len; i++)
+    {
+      const TdAuditGroup *group = g_ptr_array_index (groups, i);
+      g_autofree char *uses = make_number (group->uses, G_MININT64);
+      g_autofree char *used = make_number (group->used_ml, G_MININT64);
+      g_autofree char *expected = make_number (group->expected_ml, -1);
+
+      td_table_add (table, group->name, group->product, uses, used, expected);
+    }
+  td_flow_add_table (flow, table);
+}
+
+static void
+paint_exceptions (TdFlow *flow, const TdAudit *audit)
+{
+  const TdColumn columns[] = {
+    { _ ("Date"), PANGO_ALIGN_LEFT, 0, TRUE },        { _ ("What"), PANGO_ALIGN_LEFT, 130, FALSE },
+    { _ ("Report"), PANGO_ALIGN_LEFT, 0, TRUE },      { _ ("Site"), PANGO_ALIGN_LEFT, 90, FALSE },
+    { _ ("In figures"), PANGO_ALIGN_LEFT, 0, FALSE }, { _ ("Looked into"), PANGO_ALIGN_LEFT, 90, FALSE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.2);
+  g_autofree char *text = g_strdup_printf (_ ("Exceptions: %u, of them not looked into: %u."), audit->exceptions->len,
+                                           td_audit_count_open (audit));
+
+  td_flow_add_heading (flow, 2, _ ("Exceptions"));
+  td_flow_add_paragraph (flow, text, &td_style_text);
+  for (guint i = 0; i < audit->exceptions->len; i++)
+    {
+      const TdAuditException *row = g_ptr_array_index (audit->exceptions, i);
+      g_autofree char *date = row->date != TD_DATE_NONE ? td_date_to_text (row->date) : g_strdup (NONE);
+      g_autofree char *seen = row->acknowledged ? g_strdup_printf ("%s: %s", row->by, row->reason) : g_strdup (NONE);
+
+      td_table_add (table, date, _ (td_exception_get_info (row->id)->text), row->number != NULL ? row->number : NONE,
+                    row->site != NULL ? row->site : NONE, row->text, seen);
+      if (!row->acknowledged)
+        td_table_set_marked (table);
+    }
+  if (audit->exceptions->len > 0)
+    td_flow_add_table (flow, table);
+}
+
+static void
+paint_signature (TdFlow *flow)
+{
+  const double width = td_flow_get_width (flow), half = (width - 16) / 2;
+  const TdStyle label = { .size = 6.8, .grey = 0.3 };
+  TdCanvas *canvas = td_canvas_new (flow);
+
+  td_canvas_rule (canvas, 0, 34, half, 34, 0.6, 0);
+  td_canvas_rule (canvas, half + 16, 34, width, 34, 0.6, 0);
+  td_canvas_text (canvas, 0, 36, half, _ ("Date, name"), &label);
+  td_canvas_text (canvas, half + 16, 36, half, _ ("Signature: looked through, and the counts confirmed"), &label);
+  td_flow_add_canvas (flow, canvas, 48);
+  td_flow_add_space (flow, 6);
+}
+
+static void
+paint_all (TdFlow *flow, const TdAudit *audit, const char *period)
+{
+  td_flow_add_heading (flow, 1, _ ("Chemical account"));
+  td_flow_add_paragraph (flow, period, &td_style_strong);
+  td_flow_add_paragraph (flow, _ ("Millilitres of concentrate as delivered. Closing = opening + received - used - "
+                                  "disposed + adjusted. Adjusted is what counts found more or less than the book; counted "
+                                  "is the sum of the last counts, without what was not counted."),
+                         &td_style_small);
+  paint_account (flow, _ ("By product"), _ ("Adjusted"), audit->products);
+  paint_signature (flow);
+  paint_ways (flow, audit);
+  td_account_paint_months (flow, audit);
+  paint_account (flow, _ ("By lot"), _ ("Adjusted"), audit->lots);
+  paint_account (flow, _ ("By place"), _ ("Adjusted and moved"), audit->places);
+  paint_groups (flow, _ ("By site"), audit->groups[TD_AUDIT_SITES]);
+  paint_groups (flow, _ ("By technician"), audit->groups[TD_AUDIT_TECHNICIANS]);
+  paint_groups (flow, _ ("By method"), audit->groups[TD_AUDIT_METHODS]);
+  paint_exceptions (flow, audit);
+}
+
+static char *
+make_period (const TdAudit *audit)
+{
+  g_autofree char *from = td_date_to_text (audit->from);
+  g_autofree char *to = td_date_to_text (audit->to);
+
+  return g_strdup_printf (_ ("%s to %s"), from, to);
+}
+
+TdPages *
+td_account_to_pages (const TdAudit *audit, TdPaperKind kind, GError **error)
+{
+  const TdPaper paper = td_paper_get (kind);
+  g_autoptr (TdFonts) fonts = td_fonts_new (_ ("en"), error);
+  g_autofree char *period = NULL;
+  g_autofree char *head = NULL;
+  TdFurniture furniture = { 0 };
+  TdFlow *flow;
+
+  g_return_val_if_fail (audit != NULL, NULL);
+  if (fonts == NULL)
+    return NULL;
+  period = make_period (audit);
+  head = g_strdup_printf (_ ("Chemical account, %s"), period);
+  flow = td_flow_new (&paper, fonts);
+  paint_all (flow, audit, period);
+  furniture.head_left = head;
+  furniture.head_right = audit->company;
+  furniture.foot_left = period;
+  return td_pages_new (flow, &furniture, error);
+}
+
+gboolean
+td_account_write_pdf (const TdAudit *audit, const char *path, TdPaperKind paper, gint64 now_ms, GError **error)
+{
+  g_autoptr (TdPages) pages = td_account_to_pages (audit, paper, error);
+  g_autofree char *period = make_period (audit);
+  g_autofree char *title = g_strdup_printf (_ ("Chemical account, %s"), period);
+  const TdPdfInfo info = { .title = title, .author = audit->company, .language = _ ("en"), .utc_ms = now_ms };
+
+  return pages != NULL && td_pdf_write (pages, path, &info, error);
+}
