@@ -48,7 +48,7 @@ add_ways (TdJsonBuilder *builder, const gint64 *known_ml)
 }
 
 static void
-add_rows (TdJsonBuilder *builder, const char *key, const GArray *rows)
+add_rows (TdJsonBuilder *builder, const TdAudit *audit, const char *key, const GArray *rows)
 {
   td_json_builder_key (builder, key);
   td_json_builder_begin_array (builder);
@@ -75,6 +75,7 @@ add_rows (TdJsonBuilder *builder, const char *key, const GArray *rows)
           add_ways (builder, row->known_ml);
           td_json_builder_member_integer (builder, "water_ml", row->water_ml);
           td_json_builder_member_integer (builder, "uses", row->uses);
+          td_json_builder_member_integer (builder, "lines", td_audit_count_lines (audit, row->account.product));
         }
       add_known (builder, "cost_minor", row->cost_minor);
       td_json_builder_member_string (builder, "currency", row->currency);
@@ -102,6 +103,7 @@ add_groups (TdJsonBuilder *builder, const char *key, const GPtrArray *groups)
       td_json_builder_member_integer (builder, "without_expectation_ml", group->unexpected_ml);
       add_ways (builder, group->known_ml);
       td_json_builder_member_integer (builder, "water_ml", group->water_ml);
+      td_json_builder_member_integer (builder, "lines", group->lines);
       td_json_builder_end (builder);
     }
   td_json_builder_end (builder);
@@ -148,9 +150,9 @@ td_audit_to_json (const TdAudit *audit)
   td_json_builder_member_string (builder, "company", audit->company);
   add_date (builder, "from", audit->from);
   add_date (builder, "to", audit->to);
-  add_rows (builder, "products", audit->products);
-  add_rows (builder, "lots", audit->lots);
-  add_rows (builder, "places", audit->places);
+  add_rows (builder, audit, "products", audit->products);
+  add_rows (builder, audit, "lots", audit->lots);
+  add_rows (builder, audit, "places", audit->places);
   for (guint i = 0; i < TD_N_AUDIT_GROUPS; i++)
     add_groups (builder, td_audit_group_kind_to_text (i), audit->groups[i]);
   td_json_builder_key (builder, "totals");

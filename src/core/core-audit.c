@@ -109,6 +109,42 @@ td_audit_exception_make_key (TdAuditException *exception)
 }
 
 guint
+td_audit_count_exceptions (const TdAudit *audit, TdExceptionId id, guint *open_out)
+{
+  guint n = 0;
+  guint open = 0;
+
+  g_return_val_if_fail (audit != NULL && (guint) id < TD_N_EXCEPTIONS, 0);
+  for (guint i = 0; i < audit->exceptions->len; i++)
+    {
+      const TdAuditException *exception = g_ptr_array_index (audit->exceptions, i);
+
+      n += exception->id == id;
+      open += exception->id == id && !exception->acknowledged;
+    }
+  if (open_out != NULL)
+    *open_out = open;
+  return n;
+}
+
+/* Every mix was run by one method. */
+gint64
+td_audit_count_lines (const TdAudit *audit, const char *product)
+{
+  gint64 lines = 0;
+
+  g_return_val_if_fail (audit != NULL && product != NULL, 0);
+  for (guint i = 0; i < audit->groups[TD_AUDIT_METHODS]->len; i++)
+    {
+      const TdAuditGroup *group = g_ptr_array_index (audit->groups[TD_AUDIT_METHODS], i);
+
+      if (g_strcmp0 (group->product, product) == 0)
+        lines += group->lines;
+    }
+  return lines;
+}
+
+guint
 td_audit_count_open (const TdAudit *audit)
 {
   guint n = 0;

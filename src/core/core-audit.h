@@ -36,6 +36,7 @@ typedef struct
   gint64 unexpected_ml; /* used where the expectation is not known */
   gint64 water_ml;
   gint64 known_ml[3];
+  gint64 lines;         /* faucets' lines that it was sent through, each mix counted */
 } TdAuditGroup;
 
 typedef enum
@@ -92,6 +93,10 @@ void td_audit_exception_free (TdAuditException *exception);
 void td_audit_exception_make_key (TdAuditException *exception);
 /* How many nobody has acknowledged. */
 guint td_audit_count_open (const TdAudit *audit);
+/* How many there are of one kind. @open_out: (optional): of them, how many nobody has acknowledged. */
+guint td_audit_count_exceptions (const TdAudit *audit, TdExceptionId id, guint *open_out);
+/* Faucets' lines that a product was sent through, each mix counted. */
+gint64 td_audit_count_lines (const TdAudit *audit, const char *product);
 
 const char *td_audit_group_kind_to_text (TdAuditGroupKind kind); /* "sites", "technicians", "methods", "months" */
 

@@ -7,6 +7,7 @@
 #include "core-json-read-text.h"
 #include "core-ledger.h"
 #include "core-masters-private.h"
+#include "core-safety.h"
 
 #define MAX_PERCENT_MILLI 100000
 /* g in 100 mL goes beyond 100: 85 % w/w phosphoric acid of 1.69 kg/L is 144 % w/v. */
@@ -17,6 +18,45 @@
 
 /* Reads one object of an array into its row. */
 typedef void (*ReadRow) (TdJsonReader *reader, gpointer row);
+
+static char *
+list_codes (TdSafetyPart part)
+{
+  GString *text = g_string_new (NULL);
+  guint n = 0;
+  const TdSafetyWord *words = td_safety_list (part, &n);
+
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", words[i].code);
+  return g_string_free (text, FALSE);
+}
+
+/* The codes at the part's key; one that is not in the table, or twice, is an error that lists what would do. */
+static char **
+read_codes (TdJsonReader *reader, TdSafetyPart part)
+{
+  const TdJson *array = td_json_reader_optional_array (reader, td_safety_part_to_text (part));
+  g_autoptr (GPtrArray) codes = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; array != NULL && i < td_json_get_length (array); i++)
+    {
+      const TdJson *element = td_json_get_element (array, i);
+      const char *code = td_json_get_kind (element) == TD_JSON_STRING ? td_json_get_string (element) : "";
+      g_autofree char *list = list_codes (part);
+
+      if (td_safety_find (part, code) == NULL)
+        td_json_reader_fail (reader, element, TD_ERROR_SHAPE, "\"%s\" is none of the %s that are known: %s",
+                             code, td_safety_part_to_text (part), list);
+      else if (g_ptr_array_find_with_equal_func (codes, code, g_str_equal, NULL))
+        td_json_reader_fail (reader, element, TD_ERROR_SHAPE, "\"%s\" stands twice", code);
+      else
+        g_ptr_array_add (codes, g_strdup (code));
+    }
+  if (codes->len == 0)
+    return NULL;
+  g_ptr_array_add (codes, NULL);
+  return (char **) g_ptr_array_free (g_steal_pointer (&codes), FALSE);
+}
 
 static void
 read_product (TdJsonReader *reader, gpointer row)
@@ -38,6 +78,9 @@ read_product (TdJsonReader *reader, gpointer row)
   else
     td_json_reader_optional_any (reader, "density_kg_m3");
   product->caution = g_strdup (td_json_reader_optional_string (reader, "caution"));
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    product->safety[part] = read_codes (reader, part);
+  product->sds_revised = TD_DATE_NONE;
   if (product->target_percent_milli > product->percent_milli)
     td_json_reader_fail (reader, NULL, TD_ERROR_RANGE,
                          "the product \"%s\" is to be used stronger (target_percent_milli) than it is "

@@ -2,6 +2,7 @@
 #include "core-masters.h"
 
 #include "core-json-build.h"
+#include "core-safety.h"
 
 static void
 write_text (TdJsonBuilder *builder, const char *key, const char *text)
@@ -19,6 +20,18 @@ write_date (TdJsonBuilder *builder, const char *key, TdDate date)
     return;
   text = td_date_to_text (date);
   td_json_builder_member_string (builder, key, text);
+}
+
+static void
+write_codes (TdJsonBuilder *builder, const char *key, char *const *codes)
+{
+  if (codes == NULL)
+    return;
+  td_json_builder_key (builder, key);
+  td_json_builder_begin_array (builder);
+  for (guint i = 0; codes[i] != NULL; i++)
+    td_json_builder_string (builder, codes[i]);
+  td_json_builder_end (builder);
 }
 
 static void
@@ -50,6 +63,8 @@ write_product (TdJsonBuilder *builder, const TdProduct *product)
   if (product->density_kg_m3 != 0)
     td_json_builder_member_integer (builder, "density_kg_m3", product->density_kg_m3);
   write_text (builder, "caution", product->caution);
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    write_codes (builder, td_safety_part_to_text (part), product->safety[part]);
   td_json_builder_end (builder);
 }
 

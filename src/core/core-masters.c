@@ -56,6 +56,9 @@ clear_products (TdMasters *masters)
       g_free (masters->products[i].name);
       g_free (masters->products[i].substance);
       g_free (masters->products[i].caution);
+      for (guint part = 0; part < TD_N_SAFETY; part++)
+        g_strfreev (masters->products[i].safety[part]);
+      g_free (masters->products[i].sds_sha256);
     }
   g_free (masters->products);
 }

@@ -26,6 +26,17 @@ typedef enum
   TD_BASIS_V_V  /* mL of concentrate in 100 mL of solution */
 } TdBasis;
 
+/* What a label says of a product, by code (core-safety.h). */
+typedef enum
+{
+  TD_SAFETY_CLASS,      /* "skin-corr-1a" */
+  TD_SAFETY_HAZARD,     /* "H314" */
+  TD_SAFETY_PRECAUTION, /* "P280" */
+  TD_SAFETY_PROTECTION, /* what to wear: "gloves" */
+  TD_SAFETY_NEVER_WITH, /* what it must never meet: "acid" */
+  TD_N_SAFETY
+} TdSafetyPart;
+
 typedef struct
 {
   char *id;
@@ -38,6 +49,9 @@ typedef struct
   gint64 target_percent_milli; /* the label's working strength */
   gboolean retired;      /* kept for old entries, not offered any more; never in a file */
   char *caution;         /* the label's own words for the people at the site, NULL where none */
+  char **safety[TD_N_SAFETY]; /* codes, NULL-terminated; NULL where the book has none */
+  TdDate sds_revised;    /* date of the newest safety data sheet that the book holds, TD_DATE_NONE without one */
+  char *sds_sha256;      /* its hash, NULL without one; filled in by the book, not by a company file */
 } TdProduct;
 
 typedef struct
@@ -130,7 +144,9 @@ extern const TdPartyField td_company_fields[];
  *                "endpoint"*: "EM:bills@example.org", "iban"*, "bic"*},
  *    "products": [{"id": "lye", "name": "Line cleaner", "kind": "caustic", "substance": "naoh",
  *                  "basis": "w/w", "percent_milli": 30000, "target_percent_milli": 2000,
- *                  "density_kg_m3"*: 1328, "caution"*: "..."}],
+ *                  "density_kg_m3"*: 1328, "caution"*: "...",
+ *                  "classes"*: ["skin-corr-1a"], "hazards"*: ["H290", "H314"], "precautions"*: ["P280"],
+ *                  "protection"*: ["goggles", "gloves"], "never_with"*: ["acid"]}],
  *    "lots": [{"id": "lye-7", "product": "lye", "code": "24-118", "received": "2026-01-12",
  *              "expiry"*: "2027-06-30", "recalled"*: true}],
  *    "technicians": [{"id": "t1", "name": "...", "certificate"*: "...", "certificate_expiry"*: "2028-01-31"}],
@@ -140,7 +156,8 @@ extern const TdPartyField td_company_fields[];
  * kind of a product: caustic, caustic-chlorinated, acid, other; of an instrument: ph-meter, ph-strip,
  * thermometer, pressure-gauge, titration-kit, measuring-jug, other; an id of the ledger is one that
  * td_ledger_is_id() takes.  A percentage is of its basis (w/w,
- * w/v, v/v) in 0.001 %, the target not above the strength; density 500..2500.  Strict as the site sheet:
+ * w/v, v/v) in 0.001 %, the target not above the strength; density 500..2500.  Codes of classes,
+ * statements, protection and what must never meet are those of core-safety.def.  Strict as the site sheet:
  * unknown keys, doubled ids, wrong types, dates that do not exist are errors with line and column.  The
  * product of a lot may stand elsewhere: td_masters_check_references().
  * Returns: (transfer full): the masters or NULL. */

@@ -193,6 +193,8 @@ compare_touches (gconstpointer a, gconstpointer b)
     return order;
   if (first->date != second->date)
     return first->date < second->date ? -1 : 1;
+  if (first->move->at_ms != second->move->at_ms)
+    return first->move->at_ms < second->move->at_ms ? -1 : 1;
   return first->order < second->order ? -1 : first->order > second->order;
 }
 
@@ -281,8 +283,22 @@ td_stock_list_balances (const TdStock *stock, TdDate date)
   return cells;
 }
 
-/* A day counts where it is the last one before the period, too: what stood below zero then stood so on the
- * period's first day. */
+/* TRUE where @next follows at the same moment as @touch, as far as moments are known. */
+static gboolean
+is_together (const Touch *touch, const Touch *next)
+{
+  return touch->date == next->date && touch->move->at_ms == next->move->at_ms;
+}
+
+/* TRUE where the next movement comes before anything of the period. */
+static gboolean
+is_over_before (const Touch *next, TdDate from)
+{
+  return next->date < from || (next->date == from && next->move->at_ms == 0);
+}
+
+/* A balance counts where it is the last one before the period, too: what stood below zero then stood so on
+ * the period's first day. */
 GArray *
 td_stock_list_shortfalls (const TdStock *stock, TdDate from, TdDate to)
 {
@@ -300,15 +316,16 @@ td_stock_list_shortfalls (const TdStock *stock, TdDate from, TdDate to)
       end = find_cell_end (touches, first);
       for (guint i = first; i < end && g_array_index (touches, Touch, i).date <= to; i++)
         {
-          TdDate date = g_array_index (touches, Touch, i).date;
-          TdDate next = i + 1 < end ? g_array_index (touches, Touch, i + 1).date : G_MAXINT32;
+          const Touch *touch = &g_array_index (touches, Touch, i);
+          const Touch *next = i + 1 < end ? &g_array_index (touches, Touch, i + 1) : NULL;
 
-          sum += g_array_index (touches, Touch, i).change_ml;
-          /* The day is over, and the balance stands into the period. */
-          if (next == date || sum >= 0 || (date < from && next <= from))
+          sum += touch->change_ml;
+          /* The moment is over, and the balance stands into the period. */
+          if (sum >= 0 || (next != NULL && is_together (touch, next))
+              || (touch->date < from && next != NULL && is_over_before (next, from)))
             continue;
           if (row.date == TD_DATE_NONE)
-            row.date = MAX (date, from);
+            row.date = MAX (touch->date, from);
           row.ml = MIN (row.ml, sum);
         }
       if (row.ml < 0)

@@ -38,6 +38,7 @@ typedef struct
   gint64 amount_ml;      /* moved; of a count: what was counted */
   gint64 adjusted_ml;    /* of a count: counted less the balance when it was made; 0 otherwise */
   gint64 expected_ml;    /* of a use: what it should have taken, -1 where that is not known */
+  gint64 at_ms;          /* UTC ms; 0 where only the day matters: it then comes first on that day */
 } TdMove;
 
 typedef struct _TdStock TdStock;
@@ -46,8 +47,8 @@ TdStock *td_stock_new (void);
 void td_stock_free (TdStock *stock);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdStock, td_stock_free)
 
-/* Adds a movement, copied; in any order of dates.  Of several counts of a cell on one day the one added last
- * is the last.
+/* Adds a movement, copied; in any order of dates.  Of several counts of a cell at one moment, or on a
+ * day without moments, the one added last is the last.
  * FALSE with TD_ERROR_RANGE (an amount below 0 or above the most, an adjustment of what is no count) or
  * TD_ERROR_IMPOSSIBLE (a transfer without another place to go to); nothing is added then.  A balance below
  * zero is never refused: td_stock_list_shortfalls() tells. */
@@ -64,14 +65,15 @@ typedef struct
   const char *place;
   const char *product;
   const char *lot; /* NULL where none */
-  TdDate date;     /* of a shortfall: the first day that ended below zero */
+  TdDate date;     /* of a shortfall: the first day on which it stood below zero */
   gint64 ml;       /* of a shortfall: the lowest, negative */
 } TdStockCell;
 
 /* Every cell that ever had a movement up to @date (TD_DATE_NONE: ever), by place, product and lot.
  * Returns: (transfer full) (element-type TdStockCell): texts belong to @stock. */
 GArray *td_stock_list_balances (const TdStock *stock, TdDate date);
-/* The cells that stood below zero at the end of a day from @from to @to, what came in that day counted. */
+/* The cells that stood below zero at a moment of a day from @from to @to.  Movements of one moment count
+ * together, and those of a day whose moments are not known (at_ms 0). */
 GArray *td_stock_list_shortfalls (const TdStock *stock, TdDate from, TdDate to);
 
 typedef enum

@@ -1,6 +1,7 @@
 /* audit: the chemical account of a period. */
 #include "ctl-book.h"
 #include "ctl-commands.h"
+#include "ctl-extract.h"
 
 #include "core-json-build.h"
 #include "document-account-pages.h"
@@ -12,8 +13,8 @@
 typedef struct
 {
   TdCtlBookOptions book;
-  char *from, *to, *csv, *out, *paper, *acknowledge, *reason, *person;
-  gboolean json;
+  char *from, *to, *csv, *out, *paper, *acknowledge, *reason, *person, *site, *rules;
+  gboolean json, extract;
   TdPaperKind paper_kind;
 } Options;
 
@@ -29,6 +30,8 @@ clear (Options *options)
   g_free (options->acknowledge);
   g_free (options->reason);
   g_free (options->person);
+  g_free (options->site);
+  g_free (options->rules);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear)
@@ -97,12 +100,29 @@ write_audit (const TdAudit *audit, const Options *options, gint64 now_ms, GError
   return TRUE;
 }
 
+/* FALSE, with the reason printed, where an extract is not asked for rightly. */
+static gboolean
+check_extract (const TdCtlInfo *info, Options *options)
+{
+  if (options->site == NULL)
+    td_ctl_misuse (info, "say of which --site the extract is");
+  else if (options->csv != NULL || options->acknowledge != NULL)
+    td_ctl_misuse (info, "an extract is written as -o FILE.pdf or --json");
+  else if (options->paper != NULL && !td_paper_kind_from_text (options->paper, &options->paper_kind))
+    td_ctl_misuse (info, "--paper is a4 or letter, not '%s'", options->paper);
+  else
+    return TRUE;
+  return FALSE;
+}
+
 /* The period; FALSE, with the reason printed, where it is none. */
 static gboolean
 read_period (const TdCtlInfo *info, Options *options, TdDate *from_out, TdDate *to_out)
 {
   g_autoptr (GError) error = NULL;
 
+  if (options->extract && options->from == NULL && options->to == NULL)
+    return check_extract (info, options);
   if (options->from == NULL || options->to == NULL)
     td_ctl_misuse (info, "say the period: --from DATE --to DATE");
   else if (!td_date_parse (options->from, from_out, &error))
@@ -115,11 +135,25 @@ read_period (const TdCtlInfo *info, Options *options, TdDate *from_out, TdDate *
     td_ctl_misuse (info, "an exception is acknowledged with --reason TEXT and --person WHO");
   else if (options->acknowledge != NULL && (options->json || options->csv != NULL || options->out != NULL))
     td_ctl_misuse (info, "--acknowledge stands alone");
+  else if (options->extract)
+    return check_extract (info, options);
   else if (options->paper != NULL && !td_paper_kind_from_text (options->paper, &options->paper_kind))
     td_ctl_misuse (info, "--paper is a4 or letter, not '%s'", options->paper);
   else
     return TRUE;
   return FALSE;
+}
+
+/* Without a period, of the year that ends today. */
+static TdCtlStatus
+run_extract (const TdCtlInfo *info, TdBook *book, const Options *options, TdDate from, TdDate to)
+{
+  const TdMoment now = { td_clock_get_now_ms (td_book_get_clock (book)), 0 };
+  TdDate today = td_moment_get_date (&now);
+  const TdCtlExtract extract = { options->site, options->rules, options->out, options->json, options->paper_kind,
+                                 options->from != NULL ? from : today - 364, options->to != NULL ? to : today };
+
+  return td_ctl_extract (info, book, &extract);
 }
 
 static TdCtlStatus
@@ -151,6 +185,9 @@ td_ctl_audit (const TdCtlInfo *info, int argc, char **argv)
     { "csv", 0, 0, G_OPTION_ARG_FILENAME, &options.csv, "Write comma-separated values", "FILE" },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.out, "Write the account as a PDF", "FILE.pdf" },
     { "paper", 0, 0, G_OPTION_ARG_STRING, &options.paper, "a4 (default) or letter", "PAPER" },
+    { "site", 0, 0, G_OPTION_ARG_STRING, &options.site, "Of an extract: the site, by id", "SITE" },
+    { "extract", 0, 0, G_OPTION_ARG_NONE, &options.extract, "The site's cleaning record for an inspector", NULL },
+    { "rules", 0, 0, G_OPTION_ARG_STRING, &options.rules, "Of an extract: all, us-pa, us-ri, de-former", "RULES" },
     { "acknowledge", 0, 0, G_OPTION_ARG_STRING, &options.acknowledge, "Note that an exception was looked into", "KEY" },
     { "reason", 0, 0, G_OPTION_ARG_STRING, &options.reason, "What was found out", "TEXT" },
     { "person", 0, 0, G_OPTION_ARG_STRING, &options.person, "By whom", "WHO" },
@@ -169,5 +206,5 @@ td_ctl_audit (const TdCtlInfo *info, int argc, char **argv)
   book = td_ctl_open_book_reading (&options.book, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
-  return run (info, book, &options, from, to);
+  return options.extract ? run_extract (info, book, &options, from, to) : run (info, book, &options, from, to);
 }

@@ -18,14 +18,16 @@ static const TdCtlCommand commands[] = {
   { { "report", "VISIT [-o FILE.pdf | --json | --sealed-text]", "Write the service report of a visit", NULL },
     td_ctl_report },
   { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
-  { { "stock", "receive|transfer|dispose|count|place|list|trace|moment [options]", "Keep the stock of chemicals",
+  { { "stock", "receive|transfer|dispose|count|place|list|trace|moment|sheet|recall [options]", "Keep the stock of chemicals",
       "receive, transfer, dispose, count: --product, --lot, --amount-ml, --person, also --place, --to, --reason.\n"
-      "Uses are taken from the mixes of visits. trace: --lot, or --site and --line. moment: --site, --line, --at\n"
+      "Uses are taken from the mixes of visits. sheet: the safety data sheet of a product. recall: a lot that its maker\n"
+      "calls back. trace: --lot, or --site and --line. moment: --site, --line, --at\n"
       "tells what was in a line and who held its outlet." },
     td_ctl_stock },
   { { "audit", "--from DATE --to DATE [--json | --csv FILE | -o FILE.pdf]", "Give the chemical account of a period",
       "closing = opening + received - used - disposed + adjusted, in mL of concentrate. A list of exceptions\n"
-      "follows; each is acknowledged by its key." },
+      "follows; each is acknowledged by its key. --extract --site SITE: the cleaning record of a site by the rules\n"
+      "of its place, with what is missing." },
     td_ctl_audit },
   { { "invoice", "draft|issue|show|list|credit|pay|hold|waiting|statement|export|series [...] [--book FILE]",
       "Draft, issue and follow invoices",

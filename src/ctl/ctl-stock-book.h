@@ -8,9 +8,10 @@ G_BEGIN_DECLS
 typedef struct
 {
   TdCtlBookOptions book;
-  char *place, *to, *product, *lot, *code, *expiry, *reason, *person, *at, *cost, *currency, *name, *van, *site, *line;
+  char *place, *to, *product, *lot, *code, *expiry, *reason, *person, *at, *cost, *currency, *name, *van, *site, *line,
+      *file, *revised;
   gint64 amount_ml, container_ml;
-  gboolean json;
+  gboolean json, off;
 } TdCtlStockOptions;
 
 /* Each runs one word of the command in an open book. */

@@ -3,6 +3,7 @@
 #include "ctl-stock-book.h"
 
 #include "core-money.h"
+#include "store-safety.h"
 #include "store-stock.h"
 
 #include <stdio.h>
@@ -29,6 +30,8 @@ clear (TdCtlStockOptions *options)
   g_free (options->van);
   g_free (options->site);
   g_free (options->line);
+  g_free (options->file);
+  g_free (options->revised);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (TdCtlStockOptions, clear)
@@ -131,6 +134,46 @@ put_place (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options
   return TD_CTL_DONE;
 }
 
+/* ---- products and lots ---- */
+
+static TdCtlStatus
+add_sheet (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options)
+{
+  g_autofree char *text = NULL;
+  g_autoptr (GBytes) bytes = NULL;
+  gsize length = 0;
+  TdDate revised = TD_DATE_NONE;
+  GError *error = NULL;
+
+  if (options->product == NULL || options->file == NULL || options->revised == NULL)
+    return td_ctl_misuse (info, "say which --product, its --file and the date --revised");
+  if (!td_date_parse (options->revised, &revised, &error))
+    {
+      g_prefix_error (&error, "--revised: ");
+      return td_ctl_refuse (info, error);
+    }
+  if (!td_ctl_read_file (options->file, &text, &length, &error))
+    return td_ctl_refuse (info, error);
+  bytes = g_bytes_new_take (g_steal_pointer (&text), length);
+  if (!td_book_add_safety_sheet (book, options->product, bytes, revised, &error))
+    return td_ctl_refuse (info, error);
+  printf ("%s: safety data sheet of %s kept\n", options->product, options->revised);
+  return TD_CTL_DONE;
+}
+
+static TdCtlStatus
+recall (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options)
+{
+  GError *error = NULL;
+
+  if (options->lot == NULL)
+    return td_ctl_misuse (info, "--lot is missing");
+  if (!td_book_recall_lot (book, options->lot, !options->off, &error))
+    return td_ctl_refuse (info, error);
+  printf ("%s: %s\n", options->lot, options->off ? "no longer recalled" : "recalled");
+  return TD_CTL_DONE;
+}
+
 static TdCtlStatus
 run_word (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options, const char *word)
 {
@@ -142,20 +185,25 @@ run_word (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options,
                 { "transfer", TD_MOVE_TRANSFER },
                 { "dispose", TD_MOVE_DISPOSAL },
                 { "count", TD_MOVE_COUNT } };
+  static const struct
+  {
+    const char *word;
+    TdCtlStatus (*run) (const TdCtlInfo *info, TdBook *book, const TdCtlStockOptions *options);
+  } others[] = { { "place", put_place },
+                 { "list", td_ctl_stock_list },
+                 { "trace", td_ctl_stock_trace },
+                 { "moment", td_ctl_stock_moment },
+                 { "sheet", add_sheet },
+                 { "recall", recall } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (moves); i++)
     if (strcmp (moves[i].word, word) == 0)
       return move (info, book, options, moves[i].kind);
-  if (strcmp (word, "place") == 0)
-    return put_place (info, book, options);
-  if (strcmp (word, "list") == 0)
-    return td_ctl_stock_list (info, book, options);
-  if (strcmp (word, "trace") == 0)
-    return td_ctl_stock_trace (info, book, options);
-  if (strcmp (word, "moment") == 0)
-    return td_ctl_stock_moment (info, book, options);
-  return td_ctl_misuse (info,
-                        "'%s' is none of receive, transfer, dispose, count, place, list, trace, moment", word);
+  for (gsize i = 0; i < G_N_ELEMENTS (others); i++)
+    if (strcmp (others[i].word, word) == 0)
+      return others[i].run (info, book, options);
+  return td_ctl_misuse (info, "'%s' is none of receive, transfer, dispose, count, place, list, trace, moment, sheet, "
+                              "recall", word);
 }
 
 TdCtlStatus
@@ -181,6 +229,9 @@ td_ctl_stock (const TdCtlInfo *info, int argc, char **argv)
     { "van", 0, 0, G_OPTION_ARG_STRING, &o.van, "Of a place: the van that this person takes from", "TECHNICIAN" },
     { "site", 0, 0, G_OPTION_ARG_STRING, &o.site, "Of a trace or moment: the site, by id", "SITE" },
     { "line", 0, 0, G_OPTION_ARG_STRING, &o.line, "And the line, by id", "LINE" },
+    { "file", 0, 0, G_OPTION_ARG_FILENAME, &o.file, "Of a sheet: the safety data sheet", "FILE.pdf" },
+    { "revised", 0, 0, G_OPTION_ARG_STRING, &o.revised, "And the date of its revision", "DATE" },
+    { "off", 0, 0, G_OPTION_ARG_NONE, &o.off, "Of a recall: it is over", NULL },
     { "json", 0, 0, G_OPTION_ARG_NONE, &o.json, "Print JSON", NULL },
     { NULL }
   };

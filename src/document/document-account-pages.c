@@ -1,19 +1,19 @@
 #include "document-account-pages.h"
 
+#include "document-account-private.h"
 #include "document-canvas.h"
 #include "document-i18n.h"
 #include "document-pdf.h"
 #include "document-table.h"
 #include "document-time.h"
+#include "document-words.h"
 
 #include "core-money.h"
-
-#define NONE "\xe2\x80\x93"
 
 static char *
 make_number (gint64 value, gint64 none)
 {
-  return value == none ? g_strdup (NONE) : g_strdup_printf ("%" G_GINT64_FORMAT, value);
+  return value == none ? g_strdup (TD_ACCOUNT_NONE) : g_strdup_printf ("%" G_GINT64_FORMAT, value);
 }
 
 /* What was counted less what the account comes to can only be told of all cells; a count's own difference
@@ -27,7 +27,8 @@ add_account_row (TdTable *table, const TdAuditRow *row)
   g_autofree char *received = make_number (a->received_ml, G_MININT64);
   g_autofree char *used = make_number (a->used_ml, G_MININT64);
   g_autofree char *disposed = make_number (a->disposed_ml, G_MININT64);
-  g_autofree char *adjusted = g_strdup_printf ("%+" G_GINT64_FORMAT, a->adjusted_ml + a->moved_ml);
+  gint64 moved = a->adjusted_ml + a->moved_ml;
+  g_autofree char *adjusted = moved != 0 ? g_strdup_printf ("%+" G_GINT64_FORMAT, moved) : g_strdup ("0");
   g_autofree char *closing = make_number (a->closing_ml, G_MININT64);
   g_autofree char *counted = make_number (a->counted_ml, -1);
   g_autofree char *expected = make_number (a->expected_ml, -1);
@@ -69,6 +70,7 @@ paint_ways (TdFlow *flow, const TdAudit *audit)
     { _ ("Cost"), PANGO_ALIGN_RIGHT, 0, TRUE },
   };
   g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.6);
+  g_autofree char *waste = make_number (audit->solution_disposed_ml, G_MININT64);
   g_autofree char *text = NULL;
 
   td_flow_add_heading (flow, 2, _ ("How the uses are known"));
@@ -81,23 +83,73 @@ paint_ways (TdFlow *flow, const TdAudit *audit)
       g_autofree char *estimated = make_number (row->known_ml[2], G_MININT64);
       g_autofree char *water = make_number (row->water_ml, G_MININT64);
       g_autofree char *cost
-          = row->cost_minor >= 0 ? td_money_to_text (row->cost_minor, row->currency) : g_strdup (NONE);
+          = row->cost_minor >= 0 ? td_money_to_text (row->cost_minor, row->currency) : g_strdup (TD_ACCOUNT_NONE);
 
       td_table_add (table, row->name, uses, measured, accepted, estimated, water, cost);
     }
   if (audit->products->len > 0)
     td_flow_add_table (flow, table);
-  text = g_strdup_printf (_ ("Chemical went through %" G_GINT64_FORMAT " lines, each mix counted; %" G_GINT64_FORMAT
-                             " mL of solution were disposed of. Judge by measured amounts and counts."),
-                          audit->lines, audit->solution_disposed_ml);
+  text = g_strdup_printf (_ ("Solution disposed of: %s mL. Judge by measured amounts and by counts."), waste);
   td_flow_add_paragraph (flow, text, &td_style_small);
 }
 
+/* What one line takes: litres, water and cost. */
 static void
-paint_groups (TdFlow *flow, const char *title, const GPtrArray *groups)
+paint_lines (TdFlow *flow, const TdAudit *audit)
 {
   const TdColumn columns[] = {
-    { title, PANGO_ALIGN_LEFT, 0, FALSE },          { _ ("Product"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Product"), PANGO_ALIGN_LEFT, 0, FALSE },           { _ ("Lines"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Concentrate a line, mL"), PANGO_ALIGN_RIGHT, 0, TRUE }, { _ ("Water a line, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
+    { _ ("Cost a line"), PANGO_ALIGN_RIGHT, 0, TRUE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.6);
+
+  for (guint i = 0; i < audit->products->len; i++)
+    {
+      const TdAuditRow *row = &g_array_index (audit->products, TdAuditRow, i);
+      gint64 n = td_audit_count_lines (audit, row->account.product);
+      g_autofree char *lines = make_number (n, G_MININT64);
+      g_autofree char *used = NULL, *water = NULL, *cost = NULL;
+
+      if (n == 0)
+        continue;
+      used = make_number ((row->account.used_ml + n / 2) / n, G_MININT64);
+      water = make_number ((row->water_ml + n / 2) / n, G_MININT64);
+      cost = row->cost_minor >= 0 ? td_money_to_text ((row->cost_minor + n / 2) / n, row->currency)
+                                  : g_strdup (TD_ACCOUNT_NONE);
+      td_table_add (table, row->name, lines, used, water, cost);
+    }
+  if (td_table_get_length (table) == 0)
+    return;
+  td_flow_add_heading (flow, 2, _ ("What a line takes"));
+  td_flow_add_paragraph (flow, _ ("Faucets' lines that a mix was sent through, each mix counted."), &td_style_small);
+  td_flow_add_table (flow, table);
+}
+
+/* The name of a product that the account by product has, too. */
+static const char *
+find_name (const TdAudit *audit, const char *product)
+{
+  for (guint i = 0; i < audit->products->len; i++)
+    if (g_strcmp0 (g_array_index (audit->products, TdAuditRow, i).account.product, product) == 0)
+      return g_array_index (audit->products, TdAuditRow, i).name;
+  return product;
+}
+
+static const char *
+say_method (const char *method)
+{
+  if (g_strcmp0 (method, "both") == 0)
+    return _ ("circulating and static");
+  return g_strcmp0 (method, "none") == 0 ? _ ("sent into no line") : td_word (method);
+}
+
+static void
+paint_groups (TdFlow *flow, const char *title, const char *column, const TdAudit *audit, TdAuditGroupKind kind)
+{
+  const GPtrArray *groups = audit->groups[kind];
+  const TdColumn columns[] = {
+    { column, PANGO_ALIGN_LEFT, 0, FALSE },          { _ ("Product"), PANGO_ALIGN_LEFT, 0, TRUE },
     { _ ("Mixes"), PANGO_ALIGN_RIGHT, 0, TRUE },    { _ ("Used, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
     { _ ("Expected, mL"), PANGO_ALIGN_RIGHT, 0, TRUE },
   };
@@ -113,7 +165,8 @@ paint_groups (TdFlow *flow, const char *title, const GPtrArray *groups)
       g_autofree char *used = make_number (group->used_ml, G_MININT64);
       g_autofree char *expected = make_number (group->expected_ml, -1);
 
-      td_table_add (table, group->name, group->product, uses, used, expected);
+      td_table_add (table, kind == TD_AUDIT_METHODS ? say_method (group->name) : group->name,
+                    find_name (audit, group->product), uses, used, expected);
     }
   td_flow_add_table (flow, table);
 }
@@ -135,11 +188,11 @@ paint_exceptions (TdFlow *flow, const TdAudit *audit)
   for (guint i = 0; i < audit->exceptions->len; i++)
     {
       const TdAuditException *row = g_ptr_array_index (audit->exceptions, i);
-      g_autofree char *date = row->date != TD_DATE_NONE ? td_date_to_text (row->date) : g_strdup (NONE);
-      g_autofree char *seen = row->acknowledged ? g_strdup_printf ("%s: %s", row->by, row->reason) : g_strdup (NONE);
+      g_autofree char *date = row->date != TD_DATE_NONE ? td_date_to_text (row->date) : g_strdup (TD_ACCOUNT_NONE);
+      g_autofree char *seen = row->acknowledged ? g_strdup_printf ("%s: %s", row->by, row->reason) : g_strdup (TD_ACCOUNT_NONE);
 
-      td_table_add (table, date, _ (td_exception_get_info (row->id)->text), row->number != NULL ? row->number : NONE,
-                    row->site != NULL ? row->site : NONE, row->text, seen);
+      td_table_add (table, date, _ (td_exception_get_info (row->id)->text), row->number != NULL ? row->number : TD_ACCOUNT_NONE,
+                    row->site != NULL ? row->site : TD_ACCOUNT_NONE, row->text, seen);
       if (!row->acknowledged)
         td_table_set_marked (table);
     }
@@ -166,6 +219,8 @@ static void
 paint_all (TdFlow *flow, const TdAudit *audit, const char *period)
 {
   td_flow_add_heading (flow, 1, _ ("Chemical account"));
+  if (audit->company != NULL)
+    td_flow_add_paragraph (flow, audit->company, &td_style_strong);
   td_flow_add_paragraph (flow, period, &td_style_strong);
   td_flow_add_paragraph (flow, _ ("Millilitres of concentrate as delivered. Closing = opening + received - used - "
                                   "disposed + adjusted. Adjusted is what counts found more or less than the book; counted "
@@ -174,12 +229,15 @@ paint_all (TdFlow *flow, const TdAudit *audit, const char *period)
   paint_account (flow, _ ("By product"), _ ("Adjusted"), audit->products);
   paint_signature (flow);
   paint_ways (flow, audit);
+  paint_lines (flow, audit);
+  td_account_paint_expected (flow, audit);
   td_account_paint_months (flow, audit);
   paint_account (flow, _ ("By lot"), _ ("Adjusted"), audit->lots);
   paint_account (flow, _ ("By place"), _ ("Adjusted and moved"), audit->places);
-  paint_groups (flow, _ ("By site"), audit->groups[TD_AUDIT_SITES]);
-  paint_groups (flow, _ ("By technician"), audit->groups[TD_AUDIT_TECHNICIANS]);
-  paint_groups (flow, _ ("By method"), audit->groups[TD_AUDIT_METHODS]);
+  paint_groups (flow, _ ("By site"), _ ("Site"), audit, TD_AUDIT_SITES);
+  paint_groups (flow, _ ("By technician"), _ ("Technician"), audit, TD_AUDIT_TECHNICIANS);
+  paint_groups (flow, _ ("By method"), _ ("Method"), audit, TD_AUDIT_METHODS);
+  td_account_paint_rules (flow, audit);
   paint_exceptions (flow, audit);
 }
 

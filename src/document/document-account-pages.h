@@ -15,7 +15,4 @@ TdPages *td_account_to_pages (const TdAudit *audit, TdPaperKind paper, GError **
 gboolean td_account_write_pdf (const TdAudit *audit, const char *path, TdPaperKind paper, gint64 now_ms,
                                GError **error);
 
-/* Private to the pages of the account: the chart and its figures. */
-void td_account_paint_months (TdFlow *flow, const TdAudit *audit);
-
 G_END_DECLS

@@ -1,5 +1,17 @@
 #include "document-report-json.h"
 
+#include "core-safety.h"
+
+static void
+write_codes (TdJsonBuilder *b, const char *key, char *const *codes)
+{
+  td_json_builder_key (b, key);
+  td_json_builder_begin_array (b);
+  for (guint i = 0; codes != NULL && codes[i] != NULL; i++)
+    td_json_builder_string (b, codes[i]);
+  td_json_builder_end (b);
+}
+
 static void
 write_chemical (TdJsonBuilder *b, const TdReport *report, const TdReportChemical *chemical)
 {
@@ -9,6 +21,10 @@ write_chemical (TdJsonBuilder *b, const TdReport *report, const TdReportChemical
   td_json_builder_member_string (b, "product_id", chemical->product_id);
   td_json_builder_member_string (b, "kind", chemical->kind);
   td_json_builder_member_string (b, "caution", chemical->caution);
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    write_codes (b, td_safety_part_to_text (part), chemical->safety[part]);
+  td_json_builder_member_string (b, "solution_class", chemical->solution_class);
+  td_report_json_date (b, "sds_revised", chemical->sds_revised);
   td_json_builder_member_string (b, "lot", chemical->lot);
   td_report_json_date (b, "lot_expiry", chemical->lot_expiry);
   td_json_builder_member_boolean (b, "lot_recalled", chemical->lot_recalled);

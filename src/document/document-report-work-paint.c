@@ -3,6 +3,8 @@
 #include "document-i18n.h"
 #include "document-words.h"
 
+#include "core-safety.h"
+
 #define DASH "\xe2\x80\x93"
 
 static char *
@@ -60,6 +62,77 @@ add_chemical (TdTable *table, const TdReport *report, const TdReportChemical *ch
                 mixed);
 }
 
+static const char *
+translate (const char *text)
+{
+  return _ (text);
+}
+
+/* NULL where the label says nothing of it. */
+static char *
+describe (const TdReportChemical *chemical, TdSafetyPart part)
+{
+  const gboolean coded = part == TD_SAFETY_HAZARD || part == TD_SAFETY_PRECAUTION;
+
+  return td_safety_describe (part, chemical->safety[part], coded ? " " : ", ", translate);
+}
+
+static void
+append_statements (GString *text, const TdReportChemical *chemical)
+{
+  g_autofree char *classes = describe (chemical, TD_SAFETY_CLASS);
+  g_autofree char *hazards = describe (chemical, TD_SAFETY_HAZARD);
+  g_autofree char *precautions = describe (chemical, TD_SAFETY_PRECAUTION);
+
+  if (classes != NULL)
+    g_string_append_printf (text, " %s %s.", chemical->danger ? _ ("Danger.") : _ ("Warning."), classes);
+  if (hazards != NULL)
+    g_string_append_printf (text, " %s", hazards);
+  if (precautions != NULL)
+    g_string_append_printf (text, " %s", precautions);
+}
+
+/* What the label of a product says, what the solution itself is, and which safety data sheet tells more. */
+static void
+add_label (TdFlow *flow, const TdReportChemical *chemical)
+{
+  g_autoptr (GString) text = g_string_new (chemical->product);
+  g_autofree char *wear = describe (chemical, TD_SAFETY_PROTECTION);
+  g_autofree char *never = describe (chemical, TD_SAFETY_NEVER_WITH);
+  g_autofree char *revised
+      = chemical->sds_revised != TD_DATE_NONE ? td_date_to_text (chemical->sds_revised) : NULL;
+
+  g_string_append_c (text, ':');
+  append_statements (text, chemical);
+  if (wear != NULL)
+    g_string_append_printf (text, _ (" Wear: %s."), wear);
+  if (never != NULL)
+    g_string_append_printf (text, _ (" Never bring together with: %s."), never);
+  if (chemical->solution_class != NULL)
+    g_string_append_printf (text, _ (" The solution as mixed is %s."),
+                            _ (td_safety_find (TD_SAFETY_CLASS, chemical->solution_class)->text));
+  if (revised != NULL)
+    g_string_append_printf (text, _ (" Safety data sheet of %s."), revised);
+  td_flow_add_paragraph (flow, text->str, &td_style_small);
+}
+
+/* Once for each product of which anything is known. */
+static void
+add_labels (TdFlow *flow, const TdReport *report)
+{
+  for (guint i = 0; i < report->chemicals->len; i++)
+    {
+      const TdReportChemical *chemical = &g_array_index (report->chemicals, TdReportChemical, i);
+      gboolean said = chemical->product == NULL || chemical->safety[TD_SAFETY_HAZARD] == NULL;
+
+      for (guint j = 0; j < i && !said; j++)
+        said = g_strcmp0 (g_array_index (report->chemicals, TdReportChemical, j).product_id,
+                          chemical->product_id) == 0;
+      if (!said)
+        add_label (flow, chemical);
+    }
+}
+
 static void
 add_disposals (TdFlow *flow, const TdReport *report)
 {
@@ -106,6 +179,7 @@ td_report_paint_chemicals (TdFlow *flow, const TdReport *report)
         _ ("w/w: grams of active substance in 100 g of solution. w/v: grams in 100 mL of solution. "
            "v/v: mL of concentrate in 100 mL of solution."),
         &td_style_small);
+  add_labels (flow, report);
   add_disposals (flow, report);
   td_flow_add_paragraph (flow, sums, &td_style_text);
 }

@@ -1,5 +1,18 @@
 #include "document-report-private.h"
 
+#include "core-safety.h"
+
+static void
+add_safety (TdReportChemical *chemical, const TdBatch *from)
+{
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    chemical->safety[part] = g_strdupv (from->product->safety[part]);
+  chemical->danger = td_product_is_danger (from->product);
+  chemical->sds_revised = from->product->sds_revised;
+  if (from->basis == TD_BASIS_W_W && from->percent_milli > 0)
+    chemical->solution_class = td_safety_get_solution_class (from->product->substance, from->percent_milli);
+}
+
 static void
 add_chemical (TdReportFiller *filler, const TdBatch *from)
 {
@@ -7,6 +20,7 @@ add_chemical (TdReportFiller *filler, const TdBatch *from)
   TdReportChemical chemical = {
     .batch = td_report_keep (report, from->id),
     .lot_expiry = TD_DATE_NONE,
+    .sds_revised = TD_DATE_NONE,
     .concentrate_ml = from->concentrate_ml >= 0 ? from->concentrate_ml : TD_NONE,
     .water_ml = from->water_ml >= 0 ? from->water_ml : TD_NONE,
     .percent_milli = from->percent_milli >= 0 ? from->percent_milli : TD_NONE,
@@ -25,6 +39,7 @@ add_chemical (TdReportFiller *filler, const TdBatch *from)
       chemical.product_id = td_report_keep (report, from->product->id);
       chemical.kind = td_product_kind_to_text (from->product->kind);
       chemical.caution = td_report_keep (report, from->product->caution);
+      add_safety (&chemical, from);
     }
   if (from->lot != NULL)
     {

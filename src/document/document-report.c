@@ -120,11 +120,21 @@ circuit_clear (gpointer data)
 }
 
 static void
+clear_chemical (gpointer data)
+{
+  TdReportChemical *chemical = data;
+
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    g_strfreev (chemical->safety[part]);
+}
+
+static void
 make_arrays (TdReport *report)
 {
   report->persons = g_array_new (FALSE, TRUE, sizeof (TdReportPerson));
   report->lines = g_array_new (FALSE, TRUE, sizeof (TdReportLine));
   report->chemicals = g_array_new (FALSE, TRUE, sizeof (TdReportChemical));
+  g_array_set_clear_func (report->chemicals, clear_chemical);
   report->disposals = g_array_new (FALSE, TRUE, sizeof (TdReportDisposal));
   report->lockouts = g_array_new (FALSE, TRUE, sizeof (TdReportLockout));
   report->faults = g_array_new (FALSE, TRUE, sizeof (TdReportFault));

@@ -122,6 +122,10 @@ typedef struct
 typedef struct
 {
   const char *batch, *product, *product_id, *kind, *lot, *caution; /* NULL where not known */
+  char **safety[TD_N_SAFETY]; /* codes of the label, NULL where none; owned */
+  gboolean danger;            /* the signal word is Danger */
+  const char *solution_class; /* CLP class of the solution as mixed, NULL where not known or none */
+  TdDate sds_revised;         /* of the safety data sheet, TD_DATE_NONE where the book has none */
   TdDate lot_expiry;
   gboolean lot_recalled;
   gint64 concentrate_ml, water_ml, percent_milli; /* TD_NONE */

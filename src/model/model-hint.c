@@ -4,6 +4,8 @@
 #include "model-value.h"
 #include "model-act.h"
 
+#include "core-safety.h"
+
 #include <string.h>
 
 typedef struct
@@ -135,6 +137,51 @@ hint_strength (Hinter *hinter)
             _ ("Aimed for: {from} to {to}; the label decides."), _ ("Outside {from} to {to}: mend the mix, or say why."));
 }
 
+static const char *
+translate (const char *text)
+{
+  return _ (text);
+}
+
+/* What burns, what to wear, what it must never meet, and where to read more. */
+static void
+hint_safety (Hinter *hinter, const TdProduct *product)
+{
+  g_autofree char *hazards = td_safety_describe (TD_SAFETY_HAZARD, product->safety[TD_SAFETY_HAZARD], " ", translate);
+  g_autofree char *wear = td_safety_describe (TD_SAFETY_PROTECTION, product->safety[TD_SAFETY_PROTECTION], ", ", translate);
+  g_autofree char *never = td_safety_describe (TD_SAFETY_NEVER_WITH, product->safety[TD_SAFETY_NEVER_WITH], ", ", translate);
+  g_autofree char *revised = product->sds_revised != TD_DATE_NONE ? td_date_to_text (product->sds_revised) : NULL;
+
+  if (hazards != NULL)
+    say (hinter, TD_HINT_OFF,
+         g_strdup_printf ("%s %s", td_product_is_danger (product) ? _ ("Danger.") : _ ("Warning."), hazards));
+  if (wear != NULL)
+    say (hinter, TD_HINT_PLAIN, g_strdup_printf (_ ("Wear: %s."), wear));
+  if (never != NULL)
+    say (hinter, TD_HINT_OFF, g_strdup_printf (_ ("Never bring together with: %s."), never));
+  say (hinter, TD_HINT_PLAIN,
+       revised != NULL ? g_strdup_printf (_ ("Safety data sheet of %s."), revised)
+                       : g_strdup (_ ("The book holds no safety data sheet of this product.")));
+}
+
+/* What the solution itself still is; the limits are of shares by mass. */
+static void
+hint_solution (Hinter *hinter, const TdProduct *product)
+{
+  const TdJson *member = td_json_get_member (hinter->body, "percent_milli");
+  gint64 percent_milli
+    = member != NULL && td_json_get_kind (member) == TD_JSON_INTEGER ? td_json_get_integer (member) : 0;
+  const char *code;
+
+  if (product->basis != TD_BASIS_W_W || percent_milli <= 0)
+    return;
+  code = td_safety_get_solution_class (product->substance, percent_milli);
+  if (code != NULL)
+    say (hinter, TD_HINT_OFF,
+         g_strdup_printf (_ ("The solution itself is %s: %s"), _ (td_safety_find (TD_SAFETY_CLASS, code)->text),
+                          _ (td_safety_find (TD_SAFETY_HAZARD, td_safety_get_hazard (code))->text)));
+}
+
 static void
 hint_mix (Hinter *hinter)
 {
@@ -144,6 +191,10 @@ hint_mix (Hinter *hinter)
 
   if (product != NULL && product->caution != NULL)
     say (hinter, TD_HINT_OFF, g_strdup (product->caution));
+  if (product != NULL)
+    hint_safety (hinter, product);
+  if (product != NULL)
+    hint_solution (hinter, product);
   say (hinter, TD_HINT_PLAIN,
        g_strdup_printf (_ ("Water first, chemical into water. Label and safety data sheet decide.%s%s"),
                         phone != NULL ? _ (" Emergency: ") : "", phone != NULL ? phone : ""));

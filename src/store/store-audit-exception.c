@@ -1,6 +1,7 @@
 /* The exceptions of a period: of visits, of the stock, of sites. */
 #include "store-audit-private.h"
 
+#include "store-cache.h"
 #include "store-due.h"
 #include "store-setting.h"
 
@@ -76,6 +77,24 @@ list_shortfalls (TdAudit *audit, const TdStock *stock)
       add (audit, TD_EXCEPTION_STOCK_NEGATIVE, cell->date, subject,
            g_strdup_printf ("%s, %s, lot %s: down to %" G_GINT64_FORMAT " mL", cell->place, cell->product,
                             cell->lot != NULL ? cell->lot : "-", cell->ml));
+    }
+}
+
+/* What is left of lots that were called back, at the end of the period. */
+static void
+list_recalled (TdAudit *audit, const TdStock *stock, const TdMasters *masters)
+{
+  g_autoptr (GArray) cells = td_stock_list_balances (stock, audit->to);
+  for (guint i = 0; i < cells->len; i++)
+    {
+      const TdStockCell *cell = &g_array_index (cells, TdStockCell, i);
+      const TdLot *lot = td_masters_find_lot (masters, cell->lot);
+      if (lot == NULL || !lot->recalled || cell->ml <= 0)
+        continue;
+      g_autofree char *subject = g_strdup_printf ("%s/%s", cell->place, cell->lot);
+      add (audit, TD_EXCEPTION_LOT_RECALLED_HELD, audit->to, subject,
+           g_strdup_printf ("%s: %" G_GINT64_FORMAT " mL of lot %s, which was recalled", cell->place, cell->ml,
+                            lot->code));
     }
 }
 
@@ -178,7 +197,11 @@ td_audit_read_exceptions (TdBook *book, TdAudit *audit, const TdStock *stock, co
   g_autoptr (TdSettings) settings = td_settings_read (book, 0, NULL, error);
   if (settings == NULL || !list_visits (book, audit, error))
     return FALSE;
+  TdMasters *masters = td_cache_get_masters (book, error);
+  if (masters == NULL)
+    return FALSE;
   list_shortfalls (audit, stock);
+  list_recalled (audit, stock, masters);
   list_movements (audit, movements, td_settings_get (settings, TD_SETTING_VAN_PACKAGE));
   list_sites (audit, due);
   g_ptr_array_sort (audit->exceptions, compare);

@@ -22,6 +22,7 @@ read_group (TdStatement *row)
   group->water_ml = td_statement_get_integer (row, 7);
   for (int way = 0; way < 3; way++)
     group->known_ml[way] = td_statement_get_integer (row, 8 + way);
+  group->lines = td_statement_get_integer (row, 11);
   return group;
 }
 

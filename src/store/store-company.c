@@ -8,13 +8,14 @@
 #include "store-put.h"
 
 #include "core-error.h"
+#include "core-safety.h"
 
 static const char *const no_keys[] = { NULL };
 static const char *const slug_keys[] = { ":slug", NULL };
 static const char *const company_names[] = { ":name", ":address", ":phone", ":emergency_phone", ":tax_id", ":payment",
   ":city", ":postcode", ":region", ":country", ":email", ":contact", ":registration", ":endpoint", ":iban", ":bic", NULL };
 static const char *const ledger_names[] = { ":code", NULL };
-static const char *const product_names[] = { ":name", ":kind", ":substance", ":percent_milli", ":density_kg_m3", ":basis", ":target_percent_milli", ":caution", NULL };
+static const char *const product_names[] = { ":name", ":kind", ":substance", ":percent_milli", ":density_kg_m3", ":basis", ":target_percent_milli", ":caution", ":classes", ":hazards", ":precautions", ":protection", ":never_with", NULL };
 static const char *const lot_names[] = { ":product", ":code", ":received", ":expiry", ":recalled", NULL };
 static const char *const technician_names[] = { ":name", ":certificate", ":certificate_expiry", NULL };
 static const char *const instrument_names[] = { ":name", ":kind", ":calibrated", ":calibration_due", NULL };
@@ -67,6 +68,11 @@ put_products (TdBook *book, const TdMasters *masters, TdImportCount *count, GErr
       td_row_add_text (values, td_basis_to_text (product->basis));
       td_row_add_integer (values, product->target_percent_milli);
       td_row_add_text (values, product->caution);
+      for (guint part = 0; part < TD_N_SAFETY; part++)
+        {
+          g_autofree char *codes = td_safety_join (product->safety[part]);
+          td_row_add_text (values, codes);
+        }
       if (!put (book, &product_table, product->id, values, product->retired, count, error))
         return FALSE;
     }

@@ -1,5 +1,6 @@
 #include "store-master-read.h"
 
+#include "core-safety.h"
 #include "store-private.h"
 #include "store-words.h"
 
@@ -40,7 +41,12 @@ read_products (TdBook *book, TdMasters *masters, GError **error)
                             .density_kg_m3 = td_statement_get_integer (row, 5),
                             .target_percent_milli = td_statement_get_integer (row, 7),
                             .caution = td_statement_dup_text_or_null (row, 8),
-                            .retired = td_statement_get_integer (row, 9) != 0 };
+                            .retired = td_statement_get_integer (row, 9) != 0,
+                            .sds_revised = read_date (row, 10 + TD_N_SAFETY) };
+      for (guint part = 0; part < TD_N_SAFETY; part++)
+        product.safety[part] = td_safety_split (td_statement_get_text (row, 10 + (int) part));
+      if (product.sds_revised != TD_DATE_NONE)
+        product.sds_sha256 = td_statement_get_hash (row, 11 + TD_N_SAFETY);
       td_basis_from_text (td_statement_get_text (row, 6), &product.basis);
       g_array_append_val (products, product);
     }

@@ -2,6 +2,7 @@
  * so what is missing is taken as not said; only a part of another type is damage. */
 #include "store-snapshot.h"
 
+#include "core-safety.h"
 #include "store-words.h"
 
 static const char *
@@ -26,6 +27,26 @@ get_date (const TdJson *object, const char *key)
   if (text == NULL || !td_date_parse (text, &date, NULL))
     return TD_DATE_NONE;
   return date;
+}
+
+/* The texts of an array; NULL where there are none. */
+static char **
+get_texts (const TdJson *object, const char *key)
+{
+  const TdJson *array = td_json_get_member (object, key);
+  g_autoptr (GPtrArray) texts = g_ptr_array_new ();
+  if (array == NULL || td_json_get_kind (array) != TD_JSON_ARRAY)
+    return NULL;
+  for (guint i = 0; i < td_json_get_length (array); i++)
+    {
+      const TdJson *element = td_json_get_element (array, i);
+      if (td_json_get_kind (element) == TD_JSON_STRING)
+        g_ptr_array_add (texts, g_strdup (td_json_get_string (element)));
+    }
+  if (texts->len == 0)
+    return NULL;
+  g_ptr_array_add (texts, NULL);
+  return (char **) g_ptr_array_free (g_steal_pointer (&texts), FALSE);
 }
 
 /* The objects of a part, only those; an empty list where the part is missing. */
@@ -63,6 +84,10 @@ read_products (const TdJson *snapshot, TdMasters *masters)
       product->density_kg_m3 = get_integer (object, "density_kg_m3");
       product->target_percent_milli = get_integer (object, "target_percent_milli");
       product->caution = g_strdup (get_text (object, "caution"));
+      for (guint part = 0; part < TD_N_SAFETY; part++)
+        product->safety[part] = get_texts (object, td_safety_part_to_text (part));
+      product->sds_revised = get_date (object, "sds_revised");
+      product->sds_sha256 = g_strdup (get_text (object, "sds_sha256"));
       const char *basis = get_text (object, "basis");
       if (basis != NULL)
         td_basis_from_text (basis, &product->basis);

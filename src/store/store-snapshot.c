@@ -1,6 +1,7 @@
 #include "store-snapshot.h"
 
 #include "core-json-build.h"
+#include "core-safety.h"
 #include "store-words.h"
 
 /* Every text that an entry holds, and who made it. */
@@ -59,6 +60,24 @@ add_date (TdJsonBuilder *builder, const char *key, TdDate date)
   add_text (builder, key, text);
 }
 
+/* Only what is known: the older a snapshot, the less it holds. */
+static void
+add_safety (TdJsonBuilder *builder, const TdProduct *product)
+{
+  for (guint part = 0; part < TD_N_SAFETY; part++)
+    {
+      if (product->safety[part] == NULL)
+        continue;
+      td_json_builder_key (builder, td_safety_part_to_text (part));
+      td_json_builder_begin_array (builder);
+      for (guint i = 0; product->safety[part][i] != NULL; i++)
+        td_json_builder_string (builder, product->safety[part][i]);
+      td_json_builder_end (builder);
+    }
+  add_date (builder, "sds_revised", product->sds_revised);
+  add_text (builder, "sds_sha256", product->sds_sha256);
+}
+
 static void
 add_products (TdJsonBuilder *builder, const TdMasters *masters, GHashTable *named)
 {
@@ -79,6 +98,7 @@ add_products (TdJsonBuilder *builder, const TdMasters *masters, GHashTable *name
       add_text (builder, "basis", td_basis_to_text (product->basis));
       td_json_builder_member_integer (builder, "target_percent_milli", product->target_percent_milli);
       add_text (builder, "caution", product->caution);
+      add_safety (builder, product);
       td_json_builder_end (builder);
     }
   td_json_builder_end (builder);

@@ -114,14 +114,14 @@ td_movements_add (const GPtrArray *movements, TdStock *stock, GError **error)
     {
       const TdMovementRow *row = g_ptr_array_index (movements, i);
       TdMove move = { row->kind, row->date, row->place, row->to, row->product, row->lot,
-                      row->amount_ml, row->adjusted_ml, -1 };
+                      row->amount_ml, row->adjusted_ml, -1, row->happened.utc_ms };
       if (!td_stock_add (stock, &move, error))
         return FALSE;
     }
   return TRUE;
 }
 
-/* One day's use of a cell: what has an expectation, and what has none. */
+/* One day's use of a cell, or one moment's where that day has movements, too: what has an expectation, and what has none. */
 static gboolean
 add_use (TdStock *stock, TdStatement *row, GError **error)
 {
@@ -131,7 +131,7 @@ add_use (TdStock *stock, TdStatement *row, GError **error)
   g_autofree char *lot = td_statement_dup_text_or_null (row, 2);
   TdMove move = { TD_MOVE_USE, td_statement_get_integer (row, 3), place != NULL ? place : TD_STORE_ID, NULL,
                   td_statement_get_text (row, 1), lot, compared, 0,
-                  td_statement_get_integer (row, 5) };
+                  td_statement_get_integer (row, 5), td_statement_get_integer (row, 7) };
   if (!td_statement_is_null (row, 5) && !td_stock_add (stock, &move, error))
     return FALSE;
   move.amount_ml = all - compared;

@@ -13,7 +13,8 @@ static const char full[]
       " \"products\": [\n"
       "  {\"id\": \"lye\", \"name\": \"Line cleaner\", \"kind\": \"caustic\", \"substance\": \"naoh\", "
       "\"basis\": \"w/w\", \"percent_milli\": 30000, \"target_percent_milli\": 2000, \"density_kg_m3\": 1328, "
-      "\"caution\": \"Causes severe burns.\"},\n"
+      "\"caution\": \"Causes severe burns.\", \"classes\": [\"skin-corr-1a\"], \"hazards\": [\"H290\", \"H314\"], "
+      "\"protection\": [\"gloves\"]},\n"
       "  {\"id\": \"acid\", \"name\": \"Stone remover\", \"kind\": \"acid\", \"substance\": \"h3po4\", "
       "\"basis\": \"w/v\", \"percent_milli\": 143600, \"target_percent_milli\": 1000}],\n"
       " \"lots\": [\n"
@@ -61,6 +62,10 @@ test_full (void)
   g_assert_cmpint (product->target_percent_milli, ==, 2000);
   g_assert_cmpint (product->density_kg_m3, ==, 1328);
   g_assert_cmpstr (product->caution, ==, "Causes severe burns.");
+  g_assert_cmpuint (g_strv_length (product->safety[TD_SAFETY_HAZARD]), ==, 2);
+  g_assert_cmpstr (product->safety[TD_SAFETY_HAZARD][1], ==, "H314");
+  g_assert_null (product->safety[TD_SAFETY_NEVER_WITH]);
+  g_assert_cmpint (product->sds_revised, ==, TD_DATE_NONE);
   product = td_masters_find_product (masters, "acid");
   g_assert_cmpint (product->basis, ==, TD_BASIS_W_V);
   g_assert_cmpint (product->density_kg_m3, ==, 0);
@@ -128,6 +133,7 @@ test_fixpoint (void)
   g_assert_nonnull (strstr (first_text, "\"certificate_expiry\": \"2028-01-31\""));
   g_assert_nonnull (strstr (first_text, "\"percent_milli\": 143600"));
   g_assert_nonnull (strstr (first_text, "\"kind\": \"measuring-jug\""));
+  g_assert_nonnull (strstr (first_text, "\"H290\""));
   g_assert_cmpuint (again->n_products, ==, masters->n_products);
   g_assert_cmpuint (again->n_lots, ==, masters->n_lots);
 }
@@ -145,6 +151,10 @@ static const struct
   { "\"basis\": \"w/w\", ", "", TD_ERROR_SHAPE, "line 4, column 3: a product lacks the key \"basis\"" },
   { "\"w/w\"", "\"percent\"", TD_ERROR_SHAPE, "must be one of: w/w, w/v, v/v" },
   { "\"caustic\"", "\"soap\"", TD_ERROR_SHAPE, "must be one of: caustic, caustic-chlorinated, acid, other" },
+  { "\"H290\"", "\"H777\"", TD_ERROR_SHAPE, "\"H777\" is none of the hazards that are known: H226, H242" },
+  { "\"H290\"", "\"H314\"", TD_ERROR_SHAPE, "\"H314\" stands twice" },
+  { "\"H290\"", "290", TD_ERROR_SHAPE, "is none of the hazards" },
+  { "\"gloves\"", "\"H314\"", TD_ERROR_SHAPE, "\"H314\" is none of the protection that are known" },
   { "30000", "30.0", TD_ERROR_SHAPE, "\"percent_milli\" must be a whole number" },
   { "30000", "100001", TD_ERROR_RANGE, "not from 1 to 100000" },
   { "143600", "200001", TD_ERROR_RANGE, "not from 1 to 200000" },

@@ -15,7 +15,7 @@ static const struct
   { "0.001 %", "-percent-milli" }, { "0.001 C", "-c-milli" }, { "0.001 pH", "-ph-milli" },
   { "mL/min", "-ml-min" },   { "kPa", "-kpa" },         { "%", "-percent" },   { "ppm", "-ppm" },
   { "um", "-um" },           { "0.001", "-milli" },     { "min", "-min" },     { "mL", "-ml" },
-  { "m", "-m" },             { "count", "-count" },
+  { "m", "-m" },             { "count", "-count" },     { "rules", "-rules" },
 };
 
 static gboolean

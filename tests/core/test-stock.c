@@ -286,6 +286,34 @@ test_shortfalls (void)
     }
 }
 
+/* Within one day the moments decide, where they are known. */
+static void
+test_within_day (void)
+{
+  static const struct
+  {
+    gint64 received_ms, used_ms; /* both on one day */
+    gint64 ml;                   /* the lowest, 0: no shortfall */
+  } cases[] = { { 1000, 2000, 0 }, { 2000, 1000, -300 }, { 1000, 1000, 0 }, { 0, 1000, 0 }, { 1000, 0, -300 } };
+  TdDate day = td_date_make (2026, 3, 9);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TdStock) stock = td_stock_new ();
+      g_autoptr (GArray) cells = NULL;
+      const TdMove use = { TD_MOVE_USE, day, "van", NULL, "lye", "A", 300, 0, -1, cases[i].used_ms };
+      const TdMove receipt = { TD_MOVE_RECEIPT, day, "van", NULL, "lye", "A", 300, 0, -1, cases[i].received_ms };
+
+      g_assert_true (td_stock_add (stock, &use, NULL));
+      g_assert_true (td_stock_add (stock, &receipt, NULL));
+      cells = td_stock_list_shortfalls (stock, day, day);
+      g_assert_cmpuint (cells->len, ==, cases[i].ml != 0);
+      if (cells->len > 0)
+        g_assert_cmpint (g_array_index (cells, TdStockCell, 0).ml, ==, cases[i].ml);
+      g_assert_cmpint (td_stock_get_balance (stock, "van", "lye", "A", day), ==, 0);
+    }
+}
+
 static void
 test_refused (void)
 {
@@ -333,6 +361,7 @@ main (int argc, char **argv)
   g_test_add_func ("/stock/any-movements", test_any_movements);
   g_test_add_func ("/stock/month", test_month);
   g_test_add_func ("/stock/shortfalls", test_shortfalls);
+  g_test_add_func ("/stock/within-day", test_within_day);
   g_test_add_func ("/stock/refused", test_refused);
   g_test_add_func ("/stock/kinds", test_kinds);
   return g_test_run ();

@@ -6,7 +6,9 @@ usage: test-audit.py TUNDISHCTL
 import csv
 import io
 import json
+import re
 import sqlite3
+import subprocess
 import sys
 
 from tap import Ctl, Tap
@@ -142,4 +144,72 @@ tap.check("what stood in the line at that moment", moment["contents"]["lot"] == 
 never = ctl.json("stock", "moment", "--book", demo, "--now", NOW, "--site", use["site_id"], "--line", use["line"], "--at",
                  "2001-01-01T00:00:00+00:00", "--json")
 tap.check("nothing before any visit", never["visit"] is None and never["contents"] is None)
+
+# Labels, safety data sheets, recalls.
+(ctl.path / "sheet.pdf").write_bytes(b"%PDF-1.4 a sheet")
+(ctl.path / "sheet.txt").write_text("no PDF")
+SHEET = ("stock", "sheet", "--book", demo, "--now", NOW, "--product", "caustic-30")
+ctl.run(*SHEET, "--file", ctl.path / "sheet.pdf", "--revised", "2025-11-03", status=0)
+ctl.run(*SHEET, "--file", ctl.path / "sheet.txt", "--revised", "2025-11-03", status=1)
+ctl.run(*SHEET, "--file", ctl.path / "sheet.pdf", "--revised", "2035-11-03", status=1)
+ctl.run(*SHEET, "--file", ctl.path / "sheet.pdf", status=2)
+ctl.run("stock", "recall", "--book", demo, "--lot", lot, status=0)
+recalled = audit(demo, "2025-01-01", "2026-12-31")["exceptions"]
+tap.check("a recalled lot that was used or is left is named", {"lot-recalled", "lot-recalled-held"}
+          <= {e["code"] for e in recalled})
+ctl.run("stock", "recall", "--book", demo, "--lot", lot, "--off", status=0)
+ctl.run("stock", "recall", "--book", demo, "--lot", "no", status=1)
+number = next(v["number"] for v in ctl.json("visits", "--book", demo, "--json") if v["state"] == "closed")
+report = ctl.json("report", number, "--book", demo, "--now", NOW, "--json")
+label = next(c for c in report["chemicals"] if c["product_id"] == "caustic-30")
+tap.check("the report says what the label says", "H314" in label["hazards"] and "gloves" in label["protection"]
+          and "acid" in label["never_with"] and label["solution_class"] == "skin-corr-1b", label)
+ctl.run("check", "--book", demo, status=0)
+
+# Stock that came too late within one day.
+stock("receive", *MOVE, "--lot", "late", "--code", "L", "--amount-ml", "100", at="2026-04-02T15:00+00:00")
+stock("dispose", *MOVE, "--lot", "late", "--amount-ml", "100", "--reason", "r", at="2026-04-02T09:00+00:00")
+april = audit(book, "2026-04-01", "2026-04-30")
+tap.check("what was taken before it came is named", ["stock-negative"] == [e["code"] for e in april["exceptions"]
+                                                                           if "late" in e["text"]], april["exceptions"])
+
+# The inspector's extract: each item of the rules, and what is missing.
+EXTRACT = ("audit", "--book", demo, "--now", NOW, "--extract")
+sites = [s["id"] for s in account["sites"]]
+site = sites[0]
+for rules, asked in {"us-pa": {"date", "cleaner", "method", "interval"},
+                     "us-ri": {"date", "cleaner", "method", "rinse", "signed", "countersigned", "interval"}}.items():
+    extract = ctl.json(*EXTRACT, "--site", site, "--rules", rules, "--json")
+    tap.check(f"{rules} asks for its items", {i["code"] for i in extract["items"] if i["asked"]} == asked, extract["items"])
+    tap.check(f"{rules} counts what its visits miss", {i["code"]: i["missing"] for i in extract["items"] if i["missing"]}
+              == {c: sum(c in v["missing"] for v in extract["visits"]) for c in asked
+                  if any(c in v["missing"] for v in extract["visits"])})
+missing = [ctl.json(*EXTRACT, "--site", s, "--rules", "us-ri", "--json") for s in {s: 1 for s in sites}]
+unsigned = [v for e in missing for v in e["visits"] if "countersigned" in v["missing"]]
+tap.check("a visit without countersignature is named", unsigned and all(v["countersigned_by"] is None for v in unsigned))
+ctl.run(*EXTRACT, status=2)
+ctl.run(*EXTRACT, "--site", site, "--rules", "mars", status=2)
+ctl.run(*EXTRACT, "--site", "no-such", status=1)
+ctl.run("settings", "record-rules", "1", "--site", site, "--book", demo, status=0)
+tap.check("the rules are a setting of the site", ctl.json(*EXTRACT, "--site", site, "--json")["rules"] == "us-pa")
+
+
+def text_of(*words):
+    pdf = ctl.path / "out.pdf"
+    ctl.run(*words, "-o", pdf, status=0)
+    subprocess.run(["qpdf", "--check", pdf], check=True, stdout=subprocess.DEVNULL)
+    return re.sub(r"\s+", " ", subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True).stdout)
+
+
+# Pages: the figures of the JSON stand on them.
+pages = text_of("audit", "--book", demo, "--now", NOW, *PERIOD)
+tap.check("the account's pages hold every product's sums", all(
+    f"{p['product']} {p['opening_ml']} {p['received_ml']} {p['used_ml']} {p['disposed_ml']}" in pages
+    for p in account["products"]), pages[:800])
+tap.check("they have a line to sign and the exceptions", "Signature: looked through" in pages and "Exceptions by rule" in pages)
+ri = next(e for e in missing if any("countersigned" in v["missing"] for v in e["visits"]))
+name = next(s["id"] for s in account["sites"] if s["name"] == ri["site"])
+page = text_of(*EXTRACT, "--site", name, "--rules", "us-ri")
+tap.check("the extract's page names law, site and each gap", "R.I. Gen. Laws 3-7-25" in page and ri["site"] in page and all(
+    f"{v['date']}, {v['number']}: " in page for v in ri["visits"] if v["missing"]), page[:1200])
 tap.done()
