@@ -6,8 +6,7 @@
 
 G_BEGIN_DECLS
 
-/* The account by product alone: every use of the period is read once, along an index that holds all that
- * is summed. Returns: (transfer full): an audit with products and nothing else, or NULL. */
+/* The account by product alone, from the sums of days that stand beside the uses. Returns: (transfer full): an audit with products and nothing else, or NULL. */
 TdAudit *td_book_get_account (TdBook *book, TdDate from, TdDate to, GError **error);
 
 /* All of it: also by lot, place, site, technician, method and month, and the exceptions.

@@ -31,7 +31,7 @@ find_account (const TdAudit *audit, const char *product)
   return NULL;
 }
 
-/* By product from sums of uses in SQL, and from every day's uses place by place. */
+/* By product from the sums of days, and from every day's uses place by place. */
 static void
 check_sums (const TdAudit *audit, const TdStock *stock, TdChecking *checking)
 {
@@ -42,7 +42,8 @@ check_sums (const TdAudit *audit, const TdStock *stock, TdChecking *checking)
     {
       const TdAccountRow *a = &g_array_index (rows, TdAccountRow, i);
       const TdAccountRow *b = find_account (audit, a->product);
-      if (b == NULL || !td_account_row_holds (a) || a->used_ml != b->used_ml || a->closing_ml != b->closing_ml)
+      if (b == NULL || !td_account_row_holds (a) || a->used_ml != b->used_ml || a->closing_ml != b->closing_ml ||
+          a->expected_ml != b->expected_ml || a->unexpected_ml != b->unexpected_ml)
         td_checking_fail (checking, "the account of %s does not come to the same place by place", a->product);
     }
 }

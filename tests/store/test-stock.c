@@ -245,6 +245,9 @@ test_tampered (void)
     { "UPDATE visit_pass SET out_ms = out_ms + 1 WHERE outlet = 3", "projections: visit" },
     { "DELETE FROM visit_hold", "projections: visit" },
     { "UPDATE visit_use SET expected_ml = 1", "projections: visit" },
+    { "UPDATE use_day SET used_ml = used_ml + 1", "stock: the account of lye" },
+    { "UPDATE use_day SET expected_ml = expected_ml - 1", "stock: the account of lye" },
+    { "DELETE FROM use_day", "stock: the account" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
