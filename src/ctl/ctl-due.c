@@ -99,6 +99,7 @@ static const char *const SUMMARIES[TD_N_TASKS] = {
   [TD_TASK_ACID] = "Acid clean",
   [TD_TASK_FAUCETS] = "Faucets stripped",
   [TD_TASK_FOB_COUPLER] = "FOBs and couplers stripped",
+  [TD_TASK_HOSE] = "Jumper hoses renewed",
 };
 
 /* One whole day a row. What is overdue stands at today: nobody looks at the days gone by.

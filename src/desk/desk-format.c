@@ -78,6 +78,7 @@ td_format_task (gpointer object, const char *task)
     { "acid", N_ ("Acid clean") },
     { "faucets", N_ ("Faucets to strip") },
     { "fob-coupler", N_ ("FOBs and couplers to strip") },
+    { "hose", N_ ("Jumper hoses to renew") },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (tasks); i++)

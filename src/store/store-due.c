@@ -16,6 +16,7 @@ static const struct
   [TD_TASK_ACID] = { "acid", TD_SETTING_ACID_INTERVAL },
   [TD_TASK_FAUCETS] = { "faucets", TD_SETTING_FAUCET_INTERVAL },
   [TD_TASK_FOB_COUPLER] = { "fob-coupler", TD_SETTING_FOB_INTERVAL },
+  [TD_TASK_HOSE] = { "hose", TD_SETTING_HOSE_INTERVAL },
 };
 G_STATIC_ASSERT (G_N_ELEMENTS (tasks) == TD_N_TASKS);
 
@@ -111,11 +112,15 @@ find_due (TdBook *book, const Place *place, TdTask task, TdDate *last_out, TdDat
       td_statement_bind_integer (done, ":site", place->key);
       td_statement_bind_text (done, ":line", faucet->line);
       td_statement_bind_text (done, ":task", tasks[task].text);
+      td_statement_bind_integer (done, ":visit", 0);
+      td_statement_bind_integer (done, ":amends", 0);
       TdStep step = td_statement_ask (done, error);
       if (step == TD_STEP_FAILED)
         return FALSE;
       TdDate last = step == TD_STEP_ROW ? (TdDate) td_statement_get_integer (done, 0) : TD_DATE_NONE;
-      TdDate due = last != TD_DATE_NONE ? td_interval_get_due (interval, last) : faucet->since;
+      TdDate due = last != TD_DATE_NONE || task == TD_TASK_HOSE
+                     ? td_interval_get_due (interval, last != TD_DATE_NONE ? last : faucet->since)
+                     : faucet->since;
       if (last != TD_DATE_NONE && (*last_out == TD_DATE_NONE || last < *last_out))
         *last_out = last;
       if (*due_out == TD_DATE_NONE || due < *due_out)

@@ -11,6 +11,7 @@ typedef enum
   TD_TASK_ACID,
   TD_TASK_FAUCETS,     /* faucets stripped */
   TD_TASK_FOB_COUPLER, /* FOB and coupler stripped */
+  TD_TASK_HOSE,        /* jumper hoses renewed */
   TD_N_TASKS
 } TdTask;
 
@@ -28,14 +29,19 @@ typedef struct
 
 void td_due_row_free (TdDueRow *row);
 
+/* A fitted part whose name begins like this, in any case, renews the jumper hose of its line, or of every line
+ * where it names none. */
+#define TD_PART_HOSE "jumper hose"
+
 /* A site is due when the line that waits longest is: the interval of the site (or company) after the
  * civil date on which the task was last done, in the site's zone; a line that never had the task is due
- * from the day it came into the book.  A line that the site's newest visit left out or out of service
- * does not hold the others back.  Visits that have been amended do not count; open ones do.
+ * from the day it came into the book (its hose the interval after that day: a new one came with it).  A line that the site's newest visit left out or out of service
+ * does not hold the others back.  Open visits count.  An amendment counts in place of what it amends
+ * once it is closed; one that was begun and left does not.
  * @now_ms: UTC ms, for the days. Returns: (transfer full) (element-type TdDueRow): by due date, then
  * account and site; NULL with a TD_BOOK_ERROR. */
 GPtrArray *td_book_list_due (TdBook *book, gint64 now_ms, GError **error);
 
-const char *td_task_to_text (TdTask task); /* "caustic", "acid", "faucets", "fob-coupler" */
+const char *td_task_to_text (TdTask task); /* "caustic", "acid", "faucets", "fob-coupler", "hose" */
 
 G_END_DECLS

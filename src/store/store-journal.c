@@ -90,7 +90,8 @@ begin_visit (TdBook *book, const TdDraft *draft, GError **error)
     return NULL;
   g_autoptr (TdVisitState) state =
     td_visit_state_begin (book, &draft->visit, site_id, amended != NULL ? amended->sheet_sha256 : NULL, error);
-  if (state == NULL || !insert_visit (book, state, amended, error))
+  if (state == NULL || !insert_visit (book, state, amended, error) ||
+      !td_visit_state_read_history (book, state, error))
     return NULL;
   return g_steal_pointer (&state);
 }
@@ -244,12 +245,12 @@ append (TdBook *book, const TdDraft *draft, const TdBookAppend *options, gboolea
   gboolean closing = draft->kind == TD_KIND_CLOSING;
   if ((last || closing) && !td_project_visit (book, state, error))
     return FALSE;
+  if (closing && !td_seal_visit (book, state, error))
+    return FALSE;
+  if ((last || closing) && !td_project_other_visits (book, state, error))
+    return FALSE;
   if (closing)
-    {
-      if (!td_seal_visit (book, state, error))
-        return FALSE;
-      g_clear_pointer (&book->cache->state, td_visit_state_free);
-    }
+    g_clear_pointer (&book->cache->state, td_visit_state_free);
   td_clock_advance (book->clock);
   if (entry_out != NULL)
     *entry_out = g_steal_pointer (&entry);

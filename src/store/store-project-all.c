@@ -32,6 +32,29 @@ td_project_open_visits (TdBook *book, GError **error)
   return project_visits (book, TD_SQL_LIST_OPEN_VISIT_IDS, error);
 }
 
+gboolean
+td_project_other_visits (TdBook *book, const TdVisitState *state, GError **error)
+{
+  td_book_assert_owner (book);
+  g_assert (book->writing && state != NULL);
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (TdUuid));
+  g_autoptr (TdStatement) row = td_statement_get (book, TD_SQL_LIST_OTHER_OPEN_VISITS, error);
+  if (row == NULL)
+    return FALSE;
+  td_statement_bind_integer (row, ":site", state->site_key);
+  td_statement_bind_integer (row, ":visit", state->key);
+  TdStep step;
+  while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
+    {
+      TdUuid id = td_statement_get_uuid (row, 0);
+      g_array_append_val (ids, id);
+    }
+  for (guint i = 0; step == TD_STEP_DONE && i < ids->len; i++)
+    if (!project_again (book, &g_array_index (ids, TdUuid, i), error))
+      return FALSE;
+  return step == TD_STEP_DONE;
+}
+
 static gboolean
 project_all (TdBook *book, GError **error)
 {

@@ -1,8 +1,11 @@
 #include "store-project-rows.h"
 
 #include "store-due.h"
+#include "store-history.h"
 
 #include "core-use.h"
+
+#include <string.h>
 
 static GPtrArray *
 new_rows (void)
@@ -158,6 +161,15 @@ find_done (const TdVisit *visit, const TdVisitLine *line, TdTask task)
           (visit->site->lines[outlet->line].fob && line->fob_stripped.seq == 0))
         return 0;
       return MAX (line->coupler_stripped.at_ms, line->fob_stripped.seq != 0 ? line->fob_stripped.at_ms : 0);
+    case TD_TASK_HOSE:
+      for (guint i = 0; i < visit->parts->len; i++)
+        {
+          const TdPart *part = &g_array_index (visit->parts, TdPart, i);
+          if ((part->outlet < 0 || part->outlet == (int) line->outlet) &&
+              g_ascii_strncasecmp (part->part, TD_PART_HOSE, strlen (TD_PART_HOSE)) == 0)
+            done = MAX (done, part->stamp.at_ms);
+        }
+      return done;
     case TD_N_TASKS:
     default:
       g_assert_not_reached ();
@@ -176,21 +188,30 @@ compare_tasks (gconstpointer a, gconstpointer b)
 }
 
 static void
+add_task (const TdVisitState *state, GPtrArray *rows, guint outlet, const char *task, gint64 done)
+{
+  if (done == 0)
+    return;
+  TdRow *row = add_row (rows, state->key);
+  td_row_add_integer (row, state->site_key);
+  td_row_add_text (row, state->visit->site->outlets[outlet].id);
+  td_row_add_text (row, task);
+  td_row_add_integer (row, td_zone_get_date (state->zone, done));
+}
+
+static void
 make_tasks (const TdVisitState *state, GPtrArray *rows)
 {
   const TdVisit *visit = state->visit;
   for (guint i = 0; i < visit->n_lines; i++)
-    for (guint task = 0; task < TD_N_TASKS; task++)
-      {
-        gint64 done = find_done (visit, &visit->lines[i], task);
-        if (done == 0)
-          continue;
-        TdRow *row = add_row (rows, state->key);
-        td_row_add_integer (row, state->site_key);
-        td_row_add_text (row, visit->site->outlets[i].id);
-        td_row_add_text (row, td_task_to_text (task));
-        td_row_add_integer (row, td_zone_get_date (state->zone, done));
-      }
+    {
+      const TdVisitLine *line = &visit->lines[i];
+      for (guint task = 0; task < TD_N_TASKS; task++)
+        add_task (state, rows, i, td_task_to_text (task), find_done (visit, line, task));
+      /* Each by itself, for the rule that asks after them. */
+      add_task (state, rows, i, TD_HISTORY_FOB, line->fob_stripped.seq != 0 ? line->fob_stripped.at_ms : 0);
+      add_task (state, rows, i, TD_HISTORY_COUPLER, line->coupler_stripped.seq != 0 ? line->coupler_stripped.at_ms : 0);
+    }
   g_ptr_array_sort (rows, compare_tasks);
 }
 

@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 
 /* Raised whenever a projection's columns or meaning change: a book with another version makes them all
  * again when it is opened. */
-#define TD_PROJECTIONS_VERSION 2
+#define TD_PROJECTIONS_VERSION 3
 
 /* All of these stand within a write. */
 
@@ -20,6 +20,10 @@ gboolean td_project_visit_row (TdBook *book, const TdVisitState *state, GError *
 gboolean td_project_site (TdBook *book, gint64 site_key, GError **error);
 /* Findings of open visits rest on master data and settings: to be called when those change. */
 gboolean td_project_open_visits (TdBook *book, GError **error);
+
+/* What earlier visits did is part of what the rules find in open ones: to be called for the site of a visit
+ * after that visit was written; @state: which is left out. */
+gboolean td_project_other_visits (TdBook *book, const TdVisitState *state, GError **error);
 
 /* Makes all projections again, in a write of its own. */
 gboolean td_project_rebuild (TdBook *book, GError **error);

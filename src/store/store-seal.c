@@ -40,6 +40,7 @@ close_provisionally (const TdVisitState *state, const TdEnvelope *closing, GErro
   closed->context.site = td_site_ref (state->context.site);
   closed->context.masters = td_masters_ref (state->context.masters);
   closed->context.settings = td_settings_ref (state->context.settings);
+  closed->context.history = state->context.history;
   closed->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) td_entry_unref);
   for (guint i = 0; i < state->entries->len; i++)
     g_ptr_array_add (closed->entries, td_entry_ref (g_ptr_array_index (state->entries, i)));

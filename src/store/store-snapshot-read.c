@@ -205,6 +205,28 @@ td_snapshot_read (const TdJson *snapshot, TdMasters **masters_out, TdSettings **
   return TRUE;
 }
 
+TdLineHistory *
+td_snapshot_read_history (const TdJson *snapshot, const TdSite *site)
+{
+  g_assert (snapshot != NULL && site != NULL);
+  if (td_json_get_kind (snapshot) != TD_JSON_OBJECT || td_json_get_member (snapshot, "history") == NULL)
+    return NULL;
+  TdLineHistory *history = g_new0 (TdLineHistory, MAX (site->n_outlets, 1));
+  for (guint i = 0; i < site->n_outlets; i++)
+    history[i] = (TdLineHistory) { TD_DATE_NONE, TD_DATE_NONE, TD_DATE_NONE };
+  g_autoptr (GPtrArray) objects = get_objects (snapshot, "history");
+  for (guint i = 0; i < objects->len; i++)
+    {
+      const TdJson *object = g_ptr_array_index (objects, i);
+      const char *line = get_text (object, "line");
+      int outlet = line != NULL ? td_site_find_outlet (site, line) : -1;
+      if (outlet >= 0)
+        history[outlet] = (TdLineHistory) { get_date (object, "acid"), get_date (object, "fob_stripped"),
+                                            get_date (object, "coupler_stripped") };
+    }
+  return history;
+}
+
 GPtrArray *
 td_snapshot_get_findings (const TdJson *snapshot, const TdSite *site)
 {

@@ -190,6 +190,26 @@ add_settings (TdJsonBuilder *builder, const TdSettings *settings)
 }
 
 static void
+add_history (TdJsonBuilder *builder, const TdVisitContext *context)
+{
+  if (context->history == NULL)
+    return;
+  td_json_builder_key (builder, "history");
+  td_json_builder_begin_array (builder);
+  for (guint i = 0; i < context->site->n_outlets; i++)
+    {
+      const TdLineHistory *history = &context->history[i];
+      td_json_builder_begin_object (builder);
+      add_text (builder, "line", context->site->outlets[i].id);
+      add_date (builder, "acid", history->acid);
+      add_date (builder, "fob_stripped", history->fob_stripped);
+      add_date (builder, "coupler_stripped", history->coupler_stripped);
+      td_json_builder_end (builder);
+    }
+  td_json_builder_end (builder);
+}
+
+static void
 add_findings (TdJsonBuilder *builder, const TdSite *site, const GPtrArray *findings)
 {
   td_json_builder_key (builder, "findings");
@@ -236,6 +256,7 @@ td_snapshot_build (const TdVisitState *state, const char *number, const GPtrArra
   add_people (builder, masters, named);
   add_instruments (builder, masters, named);
   add_settings (builder, state->context.settings);
+  add_history (builder, &state->context);
   add_findings (builder, site, findings);
   td_json_builder_end (builder);
   return td_json_builder_finish (builder);

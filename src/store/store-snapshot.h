@@ -17,6 +17,9 @@ TdJson *td_snapshot_build (const TdVisitState *state, const char *number, const 
  * have the shape that td_snapshot_build() gives it. */
 gboolean td_snapshot_read (const TdJson *snapshot, TdMasters **masters_out, TdSettings **settings_out,
                            GError **error);
+/* What the lines had had before, by which what is due was found. Returns: (transfer full): one for each outlet of
+ * @site; NULL for a snapshot of before it was kept. */
+TdLineHistory *td_snapshot_read_history (const TdJson *snapshot, const TdSite *site);
 /* Returns: (transfer full) (element-type TdFinding): as they stood; a rule that this program no longer
  * has is left out. */
 GPtrArray *td_snapshot_get_findings (const TdJson *snapshot, const TdSite *site);

@@ -1,6 +1,7 @@
 #include "store-state.h"
 
 #include "store-cache.h"
+#include "store-history.h"
 #include "store-private.h"
 #include "store-setting.h"
 #include "store-snapshot.h"
@@ -15,6 +16,7 @@ td_visit_state_free (TdVisitState *state)
   g_clear_pointer (&state->context.site, td_site_unref);
   g_clear_pointer (&state->context.masters, td_masters_unref);
   g_clear_pointer (&state->context.settings, td_settings_unref);
+  g_free (state->history);
   g_free (state->site_id);
   g_free (state->sheet_sha256);
   g_free (state->number);
@@ -139,13 +141,27 @@ read_context (TdBook *book, TdVisitState *state, GError **error)
     state->entries->len > 0 ? g_ptr_array_index (state->entries, state->entries->len - 1) : NULL;
   const TdJson *snapshot = state->closed ? td_json_get_member (last->body, "snapshot") : NULL;
   if (snapshot != NULL)
-    return td_snapshot_read (snapshot, &state->context.masters, &state->context.settings, error);
+    {
+      state->history = td_snapshot_read_history (snapshot, state->context.site);
+      state->context.history = state->history;
+      return td_snapshot_read (snapshot, &state->context.masters, &state->context.settings, error);
+    }
   TdMasters *masters = td_cache_get_masters (book, error);
   if (masters == NULL)
     return FALSE;
   state->context.masters = td_masters_ref (masters);
   state->context.settings = td_settings_read (book, state->site_key, state->context.site, error);
   return state->context.settings != NULL;
+}
+
+gboolean
+td_visit_state_read_history (TdBook *book, TdVisitState *state, GError **error)
+{
+  td_book_assert_owner (book);
+  g_clear_pointer (&state->history, g_free);
+  state->history = td_history_read (book, state->site_key, state->context.site, state->key, state->amends_key, error);
+  state->context.history = state->history;
+  return state->history != NULL;
 }
 
 static void
@@ -182,7 +198,8 @@ td_visit_state_load (TdBook *book, const TdUuid *id, TdVisitState **state_out, G
   state->id = *id;
   read_row (row, state);
   g_autoptr (GError) why = NULL;
-  if (!read_entries (book, state, error) || !read_context (book, state, error))
+  if (!read_entries (book, state, error) || !read_context (book, state, error) ||
+      (!state->closed && !td_visit_state_read_history (book, state, error)))
     return FALSE;
   state->visit = td_visit_fold (&state->context, state->entries, &why);
   if (state->visit == NULL)

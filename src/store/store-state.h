@@ -22,6 +22,7 @@ typedef struct
   char *number;        /* report number, NULL while open */
   char *seal;          /* NULL while open */
   char *previous_seal; /* NULL for the first of its device */
+  TdLineHistory *history; /* what the context's points to; NULL for a closed visit that kept none */
   TdVisitContext context; /* of a closed visit by its snapshot, else as the book is now; owned */
   TdZone *zone;
   GPtrArray *entries; /* TdEntry */
@@ -40,6 +41,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdVisitState, td_visit_state_free)
  * Returns: (transfer full): it, or NULL with TD_BOOK_ERROR_MISSING where there is no such site. */
 TdVisitState *td_visit_state_begin (TdBook *book, const TdUuid *id, const char *site_id,
                                     const char *sheet_sha256, GError **error);
+
+/* Looks up what other visits of the site did, once the visit's row is there. */
+gboolean td_visit_state_read_history (TdBook *book, TdVisitState *state, GError **error);
 
 /* What the rules find: of a closed visit as its snapshot keeps it, else judged as of the last entry, so
  * that the same journal always gives the same list.

@@ -4,6 +4,7 @@
 #include "book-bench.h"
 
 #include "store-due.h"
+#include "store-query.h"
 
 #include <string.h>
 
@@ -62,8 +63,10 @@ test_never (void)
   TdDate day = td_date_make (2026, 3, 2);
   g_autoptr (GPtrArray) rows = td_book_list_due (bench->book, bench_time ("05:00"), NULL);
   g_assert_cmpuint (rows->len, ==, TD_N_TASKS);
-  for (guint task = 0; task < TD_N_TASKS; task++)
+  for (guint task = 0; task < TD_TASK_HOSE; task++)
     assert_due (bench, bench_time ("05:00"), task, TD_DATE_NONE, day, 0);
+  /* Hoses came new with the site. */
+  assert_due (bench, bench_time ("05:00"), TD_TASK_HOSE, TD_DATE_NONE, td_date_make (2027, 3, 2), 365);
   assert_due (bench, bench_time ("05:00") + 3 * G_GINT64_CONSTANT (86400000), TD_TASK_ACID, TD_DATE_NONE, day, -3);
 }
 
@@ -118,7 +121,7 @@ test_longest (void)
   assert_due (bench, bench_time ("08:00"), TD_TASK_FAUCETS, day, day + 14, 14);
 }
 
-/* Of an amendment chain only the newest counts. */
+/* An amendment that was begun and left takes nobody's place; one that is closed does. */
 static void
 test_amended (void)
 {
@@ -130,8 +133,73 @@ test_amended (void)
   import_small (bench, "UTC");
   book_bench_add_closed (bench, &first);
   book_bench_add (bench, &second, line);
+  book_bench_add (bench, &second, "09:01 line-left-out lines=A2,A4 reason='Written on the wrong sheet'");
+  assert_due (bench, bench_time ("10:00"), TD_TASK_CAUSTIC, day, day + 14, 14);
+  assert_due (bench, bench_time ("10:00"), TD_TASK_FAUCETS, day, day + 14, 14);
+  book_bench_add (bench, &second, "09:02 line-left-out lines=B6 reason='Written on the wrong sheet'");
+  book_bench_add (bench, &second, "09:04 signature name=Ines meaning=work-done");
+  book_bench_add (bench, &second, "09:04 countersignature meaning=nobody-present reason='Amended in the office'");
+  book_bench_add (bench, &second, "09:05 closing");
   assert_due (bench, bench_time ("10:00"), TD_TASK_CAUSTIC, TD_DATE_NONE, day, 0);
   assert_due (bench, bench_time ("10:00"), TD_TASK_FAUCETS, TD_DATE_NONE, day, 0);
+}
+
+/* A fitted jumper hose renews that of its line, or of all. */
+static void
+test_hose (void)
+{
+  g_autoptr (BookBench) bench = book_bench_new_empty ();
+  TdUuid visit = book_bench_visit (1);
+  TdDate day = td_date_make (2026, 3, 2);
+  import_small (bench, "UTC");
+  book_bench_add (bench, &visit, "06:00 arrival site=two-lanterns-bar work=routine");
+  book_bench_add (bench, &visit, "06:10 part-fitted part='Jumper hose, 10 mm' quantity=1 line=A2");
+  assert_due (bench, bench_time ("08:00"), TD_TASK_HOSE, day, td_date_make (2027, 3, 2), 365);
+  book_bench_add (bench, &visit, "06:11 part-fitted part='Faucet washer' quantity=1");
+  book_bench_add (bench, &visit, "06:12 part-fitted part='jumper hose' quantity=3");
+  assert_due (bench, bench_time ("08:00"), TD_TASK_HOSE, day, td_date_make (2027, 3, 2), 365);
+  g_autoptr (GPtrArray) rows = td_book_list_due (bench->book, bench_time ("08:00"), NULL);
+  g_assert_cmpint (find_row (rows, TD_TASK_HOSE)->last, ==, day);
+}
+
+static guint
+count_findings (BookBench *bench, const TdUuid *visit, TdRuleId rule)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TdVisitRecord) record = td_book_load_visit (bench->book, visit, &error);
+  guint n = 0;
+  g_assert_no_error (error);
+  for (guint i = 0; i < record->findings->len; i++)
+    n += ((const TdFinding *) g_ptr_array_index (record->findings, i))->rule == rule;
+  return n;
+}
+
+/* What other visits did, and only that, keeps the rules from saying that it is due; a closed visit keeps what it
+ * was told by. */
+static void
+test_history (void)
+{
+  g_autoptr (BookBench) bench = book_bench_new_empty ();
+  TdUuid first = book_bench_visit (1), second = book_bench_visit (2);
+  import_small (bench, "UTC");
+  book_bench_add_closed (bench, &first);
+  /* A2, A4 and B6 never had an acid clean; A4 and B6 have a FOB, and all three a coupler. */
+  g_assert_cmpuint (count_findings (bench, &first, TD_RULE_ACID_DUE), ==, 3);
+  g_assert_cmpuint (count_findings (bench, &first, TD_RULE_STRIP_DUE), ==, 5);
+  TdUuid third = book_bench_visit (3);
+  book_bench_add_visit (bench, &third, 0);
+  g_assert_cmpuint (count_findings (bench, &third, TD_RULE_STRIP_DUE), ==, 5);
+  /* While that one is open, another strips them. */
+  book_bench_add (bench, &second, "08:00 arrival site=two-lanterns-bar work=routine");
+  book_bench_add (bench, &second, "08:10 coupler-stripped lines=A2,A4,B6");
+  g_assert_cmpuint (count_findings (bench, &third, TD_RULE_STRIP_DUE), ==, 2);
+  book_bench_add (bench, &second, "08:11 fob-stripped lines=A4");
+  g_assert_cmpuint (count_findings (bench, &third, TD_RULE_STRIP_DUE), ==, 1);
+  g_assert_cmpuint (count_findings (bench, &first, TD_RULE_STRIP_DUE), ==, 5);
+  book_bench_check (bench);
+  book_bench_reopen (bench);
+  g_assert_cmpuint (count_findings (bench, &first, TD_RULE_STRIP_DUE), ==, 5);
+  book_bench_check (bench);
 }
 
 /* Dates are those of the site's clocks: 06:52 UTC on the 2nd is still the 1st in Honolulu (UTC-10, no
@@ -174,6 +242,8 @@ main (int argc, char **argv)
   g_test_add_func ("/due/months", test_months);
   g_test_add_func ("/due/longest", test_longest);
   g_test_add_func ("/due/amended", test_amended);
+  g_test_add_func ("/due/hose", test_hose);
+  g_test_add_func ("/due/history", test_history);
   g_test_add_func ("/due/zone", test_zone);
   g_test_add_func ("/due/words", test_words);
   return g_test_run ();
