@@ -344,3 +344,30 @@ td_invoice_check (const TdInvoice *invoice, GError **error)
     return differs (invoice, "the sum", error);
   return TRUE;
 }
+
+/* Texts that may be filled in later: they tell where the parties are reached and paid, not who owes what. */
+static const char *const LATER[] = { "city",    "postcode",     "region",   "country", "email", "contact",
+                                     "phone",   "registration", "endpoint", "iban",    "bic",   NULL };
+
+static void
+fill_later (const TdPartyField *to_fields, gpointer to, const TdPartyField *from_fields, gconstpointer from)
+{
+  for (gsize i = 0; LATER[i] != NULL; i++)
+    {
+      const TdPartyField *field = td_party_find (to_fields, LATER[i]);
+      const TdPartyField *other = td_party_find (from_fields, LATER[i]);
+
+      if (field != NULL && other != NULL && *td_party_at (to, field) == NULL)
+        *td_party_at (to, field) = g_strdup (td_party_get (from, other));
+    }
+}
+
+void
+td_invoice_complete (TdInvoice *invoice, const TdMasters *masters, const TdPayer *payer)
+{
+  g_return_if_fail (invoice != NULL);
+  if (masters != NULL)
+    fill_later (td_seller_fields, &invoice->seller, td_company_fields, masters);
+  if (payer != NULL)
+    fill_later (td_payer_fields, &invoice->payer, td_payer_fields, payer);
+}

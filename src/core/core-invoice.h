@@ -10,6 +10,7 @@
 #pragma once
 
 #include "core-agreement.h"
+#include "core-masters.h"
 #include "core-uuid.h"
 
 G_BEGIN_DECLS
@@ -117,6 +118,11 @@ TdInvoice *td_invoice_credit (const TdInvoice *invoice, const guint *which, guin
 GPtrArray *td_invoice_list_visits (const TdInvoice *invoice);
 /* The sums again from the lines; FALSE with TD_ERROR_IMPOSSIBLE that names the first that differs. */
 gboolean td_invoice_check (const TdInvoice *invoice, GError **error);
+
+/* Fills in what a frozen invoice does not know of its seller and payer because it was not asked for when it was
+ * issued: parts of the address, country, contact, register number, electronic address, bank account.  What
+ * decides tax, names and addresses are never filled in.  @masters, @payer: (nullable): as they stand today. */
+void td_invoice_complete (TdInvoice *invoice, const TdMasters *masters, const TdPayer *payer);
 
 const char *td_invoice_kind_to_text (TdInvoiceKind kind); /* "invoice", "credit-note" */
 void td_seller_copy (const TdSeller *from, TdSeller *to);

@@ -7,6 +7,7 @@ G_BEGIN_DECLS
 
 TdCtlStatus td_ctl_new (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_demo (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_export (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_import (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_record (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_visits (const TdCtlInfo *info, int argc, char **argv);

@@ -1,26 +1,17 @@
-/* invoice export: issued invoices in full, as JSON, as CSV a line, or as one PDF of the run. */
+/* invoice export: issued invoices in full, as JSON, as CSV a line, as one PDF of the run, or as
+ * electronic ones. */
 #include "ctl-invoice.h"
 
 #include "core-money.h"
+#include "exchange-csv.h"
 
 #include <string.h>
 
-/* RFC 4180; a text that a spreadsheet would take for a formula is led by an apostrophe. */
 static void
 add_field (GString *csv, const char *text)
 {
-  gboolean formula = text != NULL && *text != '\0' && strchr ("=+-@\t\r", *text) != NULL;
-
-  g_string_append_c (csv, '"');
-  if (formula)
-    g_string_append_c (csv, '\'');
-  for (const char *c = text != NULL ? text : ""; *c != '\0'; c++)
-    {
-      if (*c == '"')
-        g_string_append_c (csv, '"');
-      g_string_append_c (csv, *c);
-    }
-  g_string_append (csv, "\",");
+  td_csv_append_cell (csv, text != NULL ? text : "", TD_CSV_SPREADSHEET);
+  g_string_append_c (csv, ',');
 }
 
 /* A figure stands bare: "-12.50". */
@@ -112,6 +103,8 @@ td_ctl_invoice_export (TdBook *book, const TdCtlInvoice *options, char **words, 
   (void) words;
   if (numbers == NULL)
     return FALSE;
+  if (options->format != NULL)
+    return td_ctl_invoice_write_ubl (book, numbers, options, error);
   if (options->out != NULL && g_str_has_suffix (options->out, ".pdf"))
     return td_ctl_invoice_paint (book, numbers, options, error);
   td_json_builder_begin_array (builder);

@@ -75,6 +75,8 @@ td_ctl_invoice_show (TdBook *book, const TdCtlInvoice *options, char **words, GE
   if (record == NULL)
     return FALSE;
   g_ptr_array_add (numbers, record->row->number);
+  if (options->format != NULL || (options->out != NULL && g_str_has_suffix (options->out, ".xml")))
+    return td_ctl_invoice_write_ubl (book, numbers, options, error);
   if (options->out != NULL && !td_ctl_invoice_paint (book, numbers, options, error))
     return FALSE;
   if (options->json)

@@ -41,6 +41,7 @@ clear (TdCtlInvoice *options)
   g_free (options->out);
   g_free (options->paper);
   g_free (options->prefix);
+  g_free (options->format);
   g_strfreev (options->keys);
   g_strfreev (options->lines);
 }
@@ -95,6 +96,11 @@ check_options (const TdCtlInfo *info, TdCtlInvoice *options)
       || !read_date (info, "--from", options->from, &options->from_day)
       || !read_date (info, "--to", options->to, &options->to_day))
     return FALSE;
+  if (options->format != NULL && strcmp (options->format, "ubl") != 0)
+    {
+      td_ctl_misuse (info, "--format is ubl, not '%s'; other formats follow from the file's name", options->format);
+      return FALSE;
+    }
   options->paper_kind = TD_PAPER_A4;
   if (options->paper == NULL || td_paper_kind_from_text (options->paper, &options->paper_kind))
     return TRUE;
@@ -161,6 +167,7 @@ parse (const TdCtlInfo *info, int argc, char **argv, TdCtlInvoice *o, char ***wo
     { "open", 0, 0, G_OPTION_ARG_NONE, &o->open, "What is not paid", NULL },
     { "overdue", 0, 0, G_OPTION_ARG_NONE, &o->overdue, "What should have been paid", NULL },
     { "with-reports", 0, 0, G_OPTION_ARG_NONE, &o->with_reports, "Bind the reports of its visits behind", NULL },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &o->format, "ubl: electronic invoices by EN 16931", "FORMAT" },
     { "prefix", 0, 0, G_OPTION_ARG_STRING, &o->prefix, "Stands before the numbers from now on", "TEXT" },
     { "here", 0, 0, G_OPTION_ARG_NONE, &o->here, "This copy of the book numbers from now on", NULL },
     { NULL }

@@ -15,7 +15,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   TdCtlBookOptions book;
-  char *account, *until, *date, *from, *to, *reason, *amount, *text, *out, *paper, *prefix;
+  char *account, *until, *date, *from, *to, *reason, *amount, *text, *out, *paper, *prefix, *format;
   char **keys, **lines;
   gboolean json, all, again, release, open, overdue, with_reports, here;
   TdPaperKind paper_kind;
@@ -47,6 +47,8 @@ void td_ctl_invoice_build (TdJsonBuilder *builder, const TdInvoiceRecord *record
 /* A PDF of drafts (TdInvoiceDraft), or of issued invoices by number. */
 gboolean td_ctl_invoice_paint_drafts (const GPtrArray *drafts, const TdCtlInvoice *options, GError **error);
 gboolean td_ctl_invoice_paint (TdBook *book, const GPtrArray *numbers, const TdCtlInvoice *options, GError **error);
+/* Electronic invoices, checked before the first is written. */
+gboolean td_ctl_invoice_write_ubl (TdBook *book, const GPtrArray *numbers, const TdCtlInvoice *options, GError **error);
 /* A PDF of pages that were made already (TdPages). @utc_ms: of its dates. */
 gboolean td_ctl_invoice_write (const GPtrArray *documents, const char *path, const char *title, const char *author,
                                gint64 utc_ms, GError **error);

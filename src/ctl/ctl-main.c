@@ -41,8 +41,16 @@ static const TdCtlCommand commands[] = {
       "hold VISIT --reason TEXT | hold VISIT --release\n"
       "statement ACCOUNT [--from DATE] [--to DATE] [--json] [-o FILE.pdf]\n"
       "export [--account ID] [--from DATE] [--to DATE] [-o FILE.json|FILE.csv|FILE.pdf]\n"
+      "export --format ubl -o FOLDER, show NUMBER -o FILE.xml       electronic invoices (EN 16931, UBL 2.1)\n"
       "series [--prefix TEXT] [--here]                              numbers of invoices" },
     td_ctl_invoice },
+  { { "export", "TABLE [--from DATE] [--to DATE] [--spreadsheet] [-o FILE.csv] | sheet SITE [-o FILE] | sheets -o FOLDER",
+      "Write tables and site sheets for other programs",
+      "Tables: accounts, lines, visits, invoices, invoice-lines, payments, chemicals, ledger. They are CSV (RFC 4180),\n"
+      "UTF-8. --spreadsheet marks the text's encoding and keeps cells from being taken for formulas.\n"
+      "ledger is double-entry bookkeeping, a row a posting; each entry is balanced. Its accounts' codes come from\n"
+      "\"ledger\" in the company file. sheet writes what import takes." },
+    td_ctl_export },
   { { "check", "[--book FILE]", "Verify everything that can be verified", NULL }, td_ctl_check },
   { { "bundle", "out FILE | in FILE | conflicts", "Carry closed visits and master data between books", NULL }, td_ctl_bundle },
   { { "backup", "BOOK COPY", "Copy a book while it is in use", NULL }, td_ctl_backup },
