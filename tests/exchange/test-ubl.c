@@ -84,6 +84,40 @@ typedef struct
   gint64 *place;
 } Figure;
 
+/* What is neither a text of a party nor a figure. */
+static void
+change_other (TdInvoice *invoice, TdInvoiceLine *line, TdInvoiceTax *tax, const char *key, const char *value)
+{
+  const struct
+  {
+    const char *key;
+    char **place;
+  } texts[] = { { "number", &invoice->number },   { "currency", &invoice->currency }, { "credits", &invoice->credits },
+                { "line.text", &line->text },     { "tax.text", &tax->text } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+    if (strcmp (texts[i].key, key) == 0)
+      return set_text (texts[i].place, value);
+  if (strcmp (key, "line.unit") == 0)
+    line->unit = strcmp (value, "none") == 0 ? NULL : g_intern_string (value);
+  else if (strcmp (key, "line.category") == 0)
+    g_assert_true (td_tax_from_text (value, &line->category));
+  else if (strcmp (key, "tax.category") == 0)
+    g_assert_true (td_tax_from_text (value, &tax->category));
+  else if (strcmp (key, "issued") == 0)
+    invoice->issued = TD_DATE_NONE;
+  else if (strcmp (key, "due") == 0)
+    invoice->due = TD_DATE_NONE;
+  else if (strcmp (key, "first") == 0)
+    invoice->first = invoice->last + 1;
+  else if (strcmp (key, "lines") == 0)
+    g_array_set_size (invoice->lines, 0);
+  else if (strcmp (key, "taxes") == 0)
+    g_array_set_size (invoice->taxes, 0);
+  else
+    g_error ("no change \"%s\"", key);
+}
+
 /* One change, "KEY=VALUE"; "line" is the first line, "tax" the first of the breakdown. */
 static void
 change (TdInvoice *invoice, const char *word)
@@ -108,34 +142,7 @@ change (TdInvoice *invoice, const char *word)
         *figures[i].place = g_ascii_strtoll (pair[1], NULL, 10);
         return;
       }
-  if (strcmp (pair[0], "number") == 0)
-    set_text (&invoice->number, pair[1]);
-  else if (strcmp (pair[0], "currency") == 0)
-    set_text (&invoice->currency, pair[1]);
-  else if (strcmp (pair[0], "credits") == 0)
-    set_text (&invoice->credits, pair[1]);
-  else if (strcmp (pair[0], "line.text") == 0)
-    set_text (&line->text, pair[1]);
-  else if (strcmp (pair[0], "tax.text") == 0)
-    set_text (&tax->text, pair[1]);
-  else if (strcmp (pair[0], "line.unit") == 0)
-    line->unit = strcmp (pair[1], "none") == 0 ? NULL : g_intern_string (pair[1]);
-  else if (strcmp (pair[0], "line.category") == 0)
-    g_assert_true (td_tax_from_text (pair[1], &line->category));
-  else if (strcmp (pair[0], "tax.category") == 0)
-    g_assert_true (td_tax_from_text (pair[1], &tax->category));
-  else if (strcmp (pair[0], "issued") == 0)
-    invoice->issued = TD_DATE_NONE;
-  else if (strcmp (pair[0], "due") == 0)
-    invoice->due = TD_DATE_NONE;
-  else if (strcmp (pair[0], "first") == 0)
-    invoice->first = invoice->last + 1;
-  else if (strcmp (pair[0], "lines") == 0)
-    g_array_set_size (invoice->lines, 0);
-  else if (strcmp (pair[0], "taxes") == 0)
-    g_array_set_size (invoice->taxes, 0);
-  else
-    g_error ("no change \"%s\"", word);
+  change_other (invoice, line, tax, pair[0], pair[1]);
 }
 
 /* 3 x 3.33 - 1.25 = 8.74; 23 % of it 2.0102, so 2.01. */
