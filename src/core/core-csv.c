@@ -225,6 +225,12 @@ get_field (const TdCsv *csv, guint row, guint field)
   return &g_array_index (fields, Field, field);
 }
 
+guint
+td_csv_get_line (const TdCsv *csv, guint row)
+{
+  return get_field (csv, row, 0)->line;
+}
+
 const char *
 td_csv_get_field (const TdCsv *csv, guint row, guint field)
 {

@@ -22,6 +22,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdCsv, td_csv_free)
 /* Rows from 0, the first line (usually the header) included. */
 guint td_csv_get_n_rows (const TdCsv *csv);
 guint td_csv_get_n_fields (const TdCsv *csv, guint row);
+/* Line of the file on which the row begins, from 1. */
+guint td_csv_get_line (const TdCsv *csv, guint row);
 /* Returns: (transfer none): the field as meant: quotes taken off, doubled quotes made single. */
 const char *td_csv_get_field (const TdCsv *csv, guint row, guint field);
 /* Sets a TD_ERROR of @code whose message starts with "line L, column C: ", where the field began (both

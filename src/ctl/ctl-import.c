@@ -1,10 +1,12 @@
-/* import: site sheets, company files, price agreements, accounts. */
+/* import: site sheets, company files, price agreements, comma-separated rows. */
 #include "ctl-book.h"
 #include "ctl-commands.h"
 
 #include "core-error.h"
 #include "store-agreement.h"
+#include "core-change.h"
 #include "store-master.h"
+#include "store-preview.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -96,20 +98,79 @@ import_file (TdBook *book, const char *path, GError **error)
       if (import_json (book, text, length, path, error))
         return TRUE;
     }
-  else if (td_book_import_accounts (book, text, (gssize) length, &count, error))
+  else if (td_book_import_csv (book, text, (gssize) length, &count, error))
     {
-      print_count (path, "accounts", &count);
+      print_count (path, "rows", &count);
       return TRUE;
     }
   g_prefix_error (error, "%s: ", path);
   return FALSE;
 }
 
+static void
+print_row (const TdPreviewRow *row)
+{
+  static const char *const kinds[TD_N_MASTERS]
+      = { "company", "account", "site", "technician", "instrument", "product", "lot" };
+  static const char *const outcomes[] = { "new", "changed", "same", "refused" };
+
+  printf ("  line %u: %s %s: %s", row->line, kinds[row->kind], row->title != NULL ? row->title : "-",
+          outcomes[row->outcome]);
+  if (row->message != NULL)
+    printf (": %s", row->message);
+  putchar ('\n');
+  for (guint i = 0; row->changes != NULL && i < row->changes->len; i++)
+    {
+      const TdChange *change = g_ptr_array_index (row->changes, i);
+
+      printf ("    %s: %s -> %s\n", change->path, change->old_text != NULL ? change->old_text : "-",
+              change->new_text != NULL ? change->new_text : "-");
+    }
+}
+
+/* What the files would change; nothing is written. Refused where a file would be. */
+static TdCtlStatus
+preview (const TdCtlInfo *info, TdBook *book, char **paths)
+{
+  guint n = g_strv_length (paths), refused = 0;
+  g_autofree TdPreviewFile *files = g_new0 (TdPreviewFile, n + 1);
+  g_auto (GStrv) texts = g_new0 (char *, n + 1);
+  g_autoptr (GPtrArray) previews = NULL;
+  GError *error = NULL;
+
+  for (guint i = 0; i < n; i++)
+    {
+      if (!td_ctl_read_file (paths[i], &texts[i], &files[i].length, &error))
+        return td_ctl_refuse (info, error);
+      files[i].name = paths[i];
+      files[i].text = texts[i];
+    }
+  previews = td_book_preview (book, files, n, &error);
+  if (previews == NULL)
+    return td_ctl_refuse (info, error);
+  for (guint i = 0; i < n; i++)
+    {
+      const TdPreview *one = g_ptr_array_index (previews, i);
+
+      printf ("%s: %u new, %u changed, %u the same, %u refused\n", one->name, one->counts[TD_PREVIEW_NEW],
+              one->counts[TD_PREVIEW_CHANGED], one->counts[TD_PREVIEW_SAME], one->counts[TD_PREVIEW_REFUSED]);
+      for (guint j = 0; j < one->rows->len; j++)
+        print_row (g_ptr_array_index (one->rows, j));
+      refused += one->counts[TD_PREVIEW_REFUSED];
+    }
+  return refused > 0 ? TD_CTL_REFUSED : TD_CTL_DONE;
+}
+
 TdCtlStatus
 td_ctl_import (const TdCtlInfo *info, int argc, char **argv)
 {
   g_auto (TdCtlBookOptions) options = { NULL, NULL };
-  const GOptionEntry entries[] = { TD_CTL_BOOK_ENTRIES (&options), { NULL } };
+  gboolean look = FALSE;
+  const GOptionEntry entries[] = {
+    TD_CTL_BOOK_ENTRIES (&options),
+    { "preview", 0, 0, G_OPTION_ARG_NONE, &look, "Only tell what would change, row by row", NULL },
+    { NULL }
+  };
   g_auto (GStrv) words = NULL;
   g_autoptr (TdBook) book = NULL;
   GError *error = NULL;
@@ -117,9 +178,11 @@ td_ctl_import (const TdCtlInfo *info, int argc, char **argv)
 
   if (!td_ctl_parse (info, entries, argc, argv, 1, G_MAXINT, &words, &status))
     return status;
-  book = td_ctl_open_book (&options, &error);
+  book = look ? td_ctl_open_book_reading (&options, &error) : td_ctl_open_book (&options, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
+  if (look)
+    return preview (info, book, words);
   for (guint i = 0; words[i] != NULL; i++)
     if (!import_file (book, words[i], &error))
       return td_ctl_refuse (info, error);

@@ -175,7 +175,7 @@ import_one (TdBook *book, Source *source, Form form, const TdJson *json, TdImpor
       gsize length = 0;
       const char *text = g_bytes_get_data (source->bytes, &length);
 
-      if (!td_book_import_accounts (book, text != NULL ? text : "", (gssize) length, &count, error))
+      if (!td_book_import_csv (book, text != NULL ? text : "", (gssize) length, &count, error))
         return FALSE;
     }
   add_count (sum, &count);

@@ -1,11 +1,9 @@
 #include "store-edit.h"
 
-#include "core-account.h"
 #include "core-json-build.h"
-#include "core-masters.h"
-#include "core-site.h"
 #include "store-account.h"
 #include "store-company.h"
+#include "store-edit-private.h"
 #include "store-master-read.h"
 #include "store-private.h"
 #include "store-site-import.h"
@@ -27,23 +25,14 @@ static const Kind kinds[TD_N_MASTERS] = {
   [TD_MASTER_LOT] = { "lots", TD_SQL_FIND_LOT },
 };
 
-/* What a row is written from; one member is set. */
-typedef struct
+void
+td_master_draft_clear (TdMasterDraft *draft)
 {
-  TdMasters *masters;
-  TdAccount *account;
-  TdSite *site;
-} Draft;
-
-static void
-clear_draft (Draft *draft)
-{
+  g_assert (draft != NULL);
   g_clear_pointer (&draft->masters, td_masters_unref);
   g_clear_pointer (&draft->account, td_account_free);
   g_clear_pointer (&draft->site, td_site_unref);
 }
-
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Draft, clear_draft)
 
 const char *
 td_master_kind_get_key (TdMasterKind kind)
@@ -72,9 +61,10 @@ read_masters (TdMasterKind kind, const TdJson *json, GError **error)
   return td_masters_from_json (file, error);
 }
 
-static gboolean
-read_draft (TdMasterKind kind, const TdJson *json, Draft *draft, GError **error)
+gboolean
+td_master_draft_read (TdMasterKind kind, const TdJson *json, TdMasterDraft *draft, GError **error)
 {
+  g_assert (kind < TD_N_MASTERS && json != NULL && draft != NULL);
   if (kind == TD_MASTER_ACCOUNT)
     draft->account = td_account_from_json (json, error);
   else if (kind == TD_MASTER_SITE)
@@ -88,9 +78,9 @@ read_draft (TdMasterKind kind, const TdJson *json, Draft *draft, GError **error)
 gboolean
 td_master_check (TdMasterKind kind, const TdJson *json, GError **error)
 {
-  g_auto (Draft) draft = { NULL };
+  g_auto (TdMasterDraft) draft = { NULL };
   g_return_val_if_fail (kind < TD_N_MASTERS && json != NULL, FALSE);
-  return read_draft (kind, json, &draft, error);
+  return td_master_draft_read (kind, json, &draft, error);
 }
 
 /* Holds the revision that the person looked at against the book's. */
@@ -299,7 +289,7 @@ name_row (TdBook *book, TdMasterKind kind, const char *id, TdMasters *masters, g
 }
 
 static gboolean
-put_draft (TdBook *book, TdMasterKind kind, const char *id, const Draft *draft, gboolean retired, char **id_out,
+put_draft (TdBook *book, TdMasterKind kind, const char *id, const TdMasterDraft *draft, gboolean retired, char **id_out,
            GError **error)
 {
   if (draft->account != NULL)
@@ -317,12 +307,12 @@ gboolean
 td_book_put_master (TdBook *book, TdMasterKind kind, const char *id, guint rev, const TdJson *json, gboolean retired,
                     char **id_out, GError **error)
 {
-  g_auto (Draft) draft = { NULL };
+  g_auto (TdMasterDraft) draft = { NULL };
   g_autofree char *written = NULL;
   td_book_assert_owner (book);
   g_return_val_if_fail (kind < TD_N_MASTERS && json != NULL, FALSE);
   g_return_val_if_fail ((id == NULL) == (rev == 0), FALSE);
-  if (!read_draft (kind, json, &draft, error) || !td_book_begin (book, error))
+  if (!td_master_draft_read (kind, json, &draft, error) || !td_book_begin (book, error))
     return FALSE;
   if ((id != NULL && !check_rev (book, kind, id, rev, error)) ||
       !put_draft (book, kind, id, &draft, retired, &written, error))

@@ -47,14 +47,10 @@ void td_site_import_clear (TdSiteImport *import);
  * before keep the sheet that they began with. @import_out: (out) (optional): clear it afterwards. */
 gboolean td_book_import_site (TdBook *book, const TdSite *site, TdSiteImport *import_out, GError **error);
 
-/* Takes accounts in from CSV (RFC 4180) with a header line: "name" is required; "address", "contact",
- * "email", "phone", "note" are known. By name: adds and changes. @length: bytes or -1.
+/* Takes rows in from CSV (RFC 4180) as store-csv.h describes it: accounts, technicians, instruments, products,
+ * lots. Adds and changes, all or nothing. @length: bytes or -1.
  * Returns FALSE with TD_ERROR_PARSE or TD_ERROR_SHAPE "line L, column C: ...". */
-gboolean td_book_import_accounts (TdBook *book,
-                                  const char *csv,
-                                  gssize length,
-                                  TdImportCount *count_out,
-                                  GError **error);
+gboolean td_book_import_csv (TdBook *book, const char *csv, gssize length, TdImportCount *count_out, GError **error);
 
 /* The figures that hold: the defaults, over them the company's, the sheet's own interval, the site's.
  * @site_id: (nullable): NULL for the company. Returns: (transfer full), or NULL with TD_BOOK_ERROR. */

@@ -47,6 +47,16 @@ tap.check("blank lines of CSV are passed over", "2 new" in done.stdout, done.std
 done = ctl.run("import", "b.csv", "--book", book)
 tap.check("and are counted in errors", done.returncode == 1 and "line 3" in done.stderr, done.stderr)
 
+# A preview tells and writes nothing.
+(ctl.path / "c.csv").write_text("name,phone\nWeir Taverns,9\nSluice Bars,\n,4\n")
+done = ctl.run("import", "c.csv", "--preview", "--book", book)
+tap.check("a preview tells new, changed and refused rows with their lines",
+          done.returncode == 1 and "line 2: account Weir Taverns: changed\n    phone: 1 -> 9\n" in done.stdout
+          and "line 3: account Sluice Bars: new\n" in done.stdout and "line 4: account -: refused: " in done.stdout,
+          done.stdout)
+tap.check("and writes nothing",
+          "0 new" in ctl.run("import", "a.csv", "--preview", "--book", book, status=0).stdout)
+
 # A book that cannot be written is read.
 shelf = ctl.path / "shelf"
 shelf.mkdir()

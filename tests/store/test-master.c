@@ -185,7 +185,7 @@ test_accounts (void)
   g_autoptr (BookBench) bench = book_bench_new ();
   g_autoptr (GError) error = NULL;
   TdImportCount count;
-  g_assert_true (td_book_import_accounts (bench->book,
+  g_assert_true (td_book_import_csv (bench->book,
                                           "name,phone,address\r\n"
                                           "Two Lanterns,12,\"Quay 1\r\nPort\"\r\n"
                                           "Café Süd,,\r\nCafe Sud,34,\r\n", -1, &count, &error));
@@ -206,7 +206,7 @@ test_accounts (void)
   row = g_ptr_array_index (rows, 2);
   g_assert_cmpstr (row->address, ==, "Quay 1\r\nPort");
   g_assert_cmpuint (row->sites, ==, 1);
-  g_assert_true (td_book_import_accounts (bench->book, "name,phone,address\nCafe Sud,34,\n", -1, &count, &error));
+  g_assert_true (td_book_import_csv (bench->book, "name,phone,address\nCafe Sud,34,\n", -1, &count, &error));
   g_assert_cmpuint (count.same, ==, 1);
 }
 
@@ -231,7 +231,7 @@ test_accounts_refused (void)
   for (gsize i = 0; i < G_N_ELEMENTS (wrong_accounts); i++)
     {
       g_autoptr (GError) error = NULL;
-      g_assert_false (td_book_import_accounts (bench->book, wrong_accounts[i].csv, -1, NULL, &error));
+      g_assert_false (td_book_import_csv (bench->book, wrong_accounts[i].csv, -1, NULL, &error));
       g_assert_cmpint (error->domain, ==, TD_ERROR);
       if (!g_str_has_prefix (error->message, wrong_accounts[i].place))
         g_error ("%s: %s", wrong_accounts[i].name, error->message);
