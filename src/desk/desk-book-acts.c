@@ -383,4 +383,5 @@ td_book_acts_update (GtkWidget *window, TdContext *context)
   gtk_widget_action_set_enabled (window, "win.import", open);
   gtk_widget_action_set_enabled (window, "win.back-up", open);
   gtk_widget_action_set_enabled (window, "win.show-round", open);
+  gtk_widget_action_set_enabled (window, "win.show-records", open);
 }

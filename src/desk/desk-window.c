@@ -3,6 +3,7 @@
 #include "desk-book-acts.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-records-page.h"
 #include "desk-round-page.h"
 #include "desk-site-page.h"
 #include "desk-start-page.h"
@@ -76,6 +77,8 @@ make_page (TdWindow *self, const char *place)
     return td_site_page_new (self->context, place + strlen ("site:"));
   if (g_str_has_prefix (place, "visit:"))
     return td_visit_page_new (self->context, place + strlen ("visit:"));
+  if (g_str_has_prefix (place, "records:"))
+    return td_records_page_new (self->context, place + strlen ("records:"));
   if (g_str_equal (place, "start"))
     return td_start_page_new (self->context);
   if (self->round == NULL)
@@ -116,8 +119,9 @@ remember_place (TdWindow *self)
     td_state_set_place (td_context_get_state (self->context), td_queue_get_path (queue), self->place);
 }
 
+/* Shows a place whatever is on show now. */
 static void
-go (TdWindow *self, const char *place)
+go_anyway (TdWindow *self, const char *place)
 {
   GtkWidget *page;
 
@@ -126,7 +130,7 @@ go (TdWindow *self, const char *place)
   g_free (self->place);
   self->place = g_strdup (place);
   g_clear_pointer (&self->parent_place, g_free);
-  if (g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:"))
+  if (g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:") || g_str_has_prefix (place, "records:"))
     self->parent_place = g_strdup ("round");
 
   page = make_page (self, place);
@@ -147,10 +151,21 @@ go (TdWindow *self, const char *place)
     }
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.back", self->parent_place != NULL);
   gtk_widget_set_visible (GTK_WIDGET (self->back), self->parent_place != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search", page == GTK_WIDGET (self->round));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search",
+                                 page == GTK_WIDGET (self->round) || TD_IS_RECORDS_PAGE (page));
   remember_place (self);
   gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PLACE]);
+}
+
+/* The same, where what is typed on the page on show has been kept or may be let go. */
+static void
+go (TdWindow *self, const char *place)
+{
+  if (TD_IS_RECORDS_PAGE (self->page) && g_strcmp0 (self->place, place) != 0
+      && !td_records_page_may_leave (TD_RECORDS_PAGE (self->page)))
+    return;
+  go_anyway (self, place);
 }
 
 static void
@@ -173,14 +188,17 @@ book_replaced_cb (TdWindow *self)
   if (self->page == GTK_WIDGET (self->round))
     self->page = NULL;
   let_round_go (self);
-  go (self, place);
+  go_anyway (self, place);
 }
 
 static void
 back_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  g_autofree char *place = g_strdup (TD_WINDOW (widget)->parent_place);
+  TdWindow *self = TD_WINDOW (widget);
+  g_autofree char *place = g_strdup (self->parent_place);
 
+  if (TD_IS_RECORDS_PAGE (self->page) && td_records_page_go_back (TD_RECORDS_PAGE (self->page)))
+    return;
   if (place != NULL)
     go (TD_WINDOW (widget), place);
 }
@@ -212,12 +230,28 @@ show_visit_action (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+show_records_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdWindow *self = TD_WINDOW (widget);
+  g_autofree char *place = g_strconcat ("records:", g_variant_get_string (parameter, NULL), NULL);
+
+  if (td_context_get_queue (self->context) == NULL)
+    return;
+  /* The same page again, but another row of it. */
+  if (g_strcmp0 (self->place, place) == 0)
+    g_clear_pointer (&self->place, g_free);
+  go (self, place);
+}
+
+static void
 search_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TdWindow *self = TD_WINDOW (widget);
 
   if (self->round != NULL && self->page == GTK_WIDGET (self->round))
     td_round_page_focus_search (self->round);
+  else if (TD_IS_RECORDS_PAGE (self->page))
+    td_records_page_focus_search (TD_RECORDS_PAGE (self->page));
 }
 
 /* Made when it is asked for: it is the costliest part of a window and seldom looked at. */
@@ -339,6 +373,7 @@ td_window_class_init (TdWindowClass *klass)
   gtk_widget_class_install_action (widget_class, "win.show-round", NULL, show_round_action);
   gtk_widget_class_install_action (widget_class, "win.show-site", "s", show_site_action);
   gtk_widget_class_install_action (widget_class, "win.show-visit", "s", show_visit_action);
+  gtk_widget_class_install_action (widget_class, "win.show-records", "s", show_records_action);
   gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
   gtk_widget_class_install_action (widget_class, "win.show-shortcuts", NULL, show_shortcuts_action);
   td_book_acts_install (widget_class);

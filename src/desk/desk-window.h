@@ -9,8 +9,8 @@ G_BEGIN_DECLS
 
 #define TD_TYPE_WINDOW (td_window_get_type ())
 /* Actions: "win.back", "win.show-round", "win.show-site" (s: its id), "win.show-visit" (s: its id),
- * "win.search", "win.show-shortcuts"; those of desk-book-acts.h.
- * Property "place" (string): "start", "round", "site:ID" or "visit:ID". */
+ * "win.show-records" (s: as td_records_page_new() takes it), "win.search", "win.show-shortcuts"; those of desk-book-acts.h.
+ * Property "place" (string): "start", "round", "site:ID", "visit:ID" or "records:WHERE". */
 G_DECLARE_FINAL_TYPE (TdWindow, td_window, TD, WINDOW, GtkApplicationWindow)
 
 /* Shows no page yet where no book is open: td_window_open_book() or td_window_show_start() comes next. */
