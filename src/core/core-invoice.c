@@ -175,6 +175,18 @@ add_tax_text (TdInvoiceTax *tax, const char *text)
   tax->text = joined;
 }
 
+TdDate
+td_invoice_line_get_last (const TdInvoiceLine *line)
+{
+  TdDate next;
+
+  g_return_val_if_fail (line != NULL, TD_DATE_NONE);
+  if (line->item != TD_ITEM_CONTRACT || line->date == TD_DATE_NONE)
+    return line->date;
+  next = td_date_add_months (line->date, 1);
+  return next != TD_DATE_NONE ? next - 1 : line->date;
+}
+
 void
 td_invoice_find_days (TdInvoice *invoice)
 {
@@ -183,9 +195,7 @@ td_invoice_find_days (TdInvoice *invoice)
   for (guint i = 0; i < invoice->lines->len; i++)
     {
       const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, i);
-      /* A contract's line stands for its whole month. */
-      TdDate last = line->item == TD_ITEM_CONTRACT && line->date != TD_DATE_NONE ? td_date_add_months (line->date, 1) - 1
-                                                                                 : line->date;
+      TdDate last = td_invoice_line_get_last (line);
 
       if (line->date == TD_DATE_NONE)
         continue;

@@ -102,6 +102,8 @@ gboolean td_invoice_take_line (TdInvoice *invoice, TdInvoiceLine *line, GError *
 /* Computes net sum, taxes, total and the days from the lines. FALSE with TD_ERROR_RANGE. */
 gboolean td_invoice_sum (TdInvoice *invoice, GError **error);
 
+/* The last day that a line stands for: its own, of a contract's line the last of its month. */
+TdDate td_invoice_line_get_last (const TdInvoiceLine *line);
 /* Finds first and last from the lines. */
 void td_invoice_find_days (TdInvoice *invoice);
 

@@ -93,6 +93,9 @@ post_revenue (TdLedgerEntry *entry, const TdInvoice *invoice, gint64 sign, GErro
                 && line->percent_milli == tax->percent_milli && !td_money_add (&sum, line->net_minor, error))
               return FALSE;
           }
+        /* The most negative number has no positive twin: one more does not fit either. */
+        if (sum == G_MININT64 && !td_money_add (&sum, -1, error))
+          return FALSE;
         post (entry, g_strconcat (REVENUE "-", td_item_names[item], NULL), -sign * sum, tax);
       }
   return TRUE;

@@ -180,7 +180,6 @@ write_line (TdXml *xml, const TdInvoice *invoice, guint i)
 {
   const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, i);
   gboolean credit = invoice->kind == TD_INVOICE_CREDIT;
-  gboolean month = line->item == TD_ITEM_CONTRACT && line->date != TD_DATE_NONE;
   g_autofree char *id = g_strdup_printf ("%u", i + 1);
   g_autofree char *quantity = td_milli_to_text (line->quantity_milli);
   g_autofree char *description = describe (line);
@@ -189,8 +188,7 @@ write_line (TdXml *xml, const TdInvoice *invoice, guint i)
   td_xml_text (xml, "cbc:ID", id);
   td_xml_text_with (xml, credit ? "cbc:CreditedQuantity" : "cbc:InvoicedQuantity", "unitCode", line->unit, quantity);
   write_amount (xml, "cbc:LineExtensionAmount", line->net_minor, invoice->currency);
-  /* A contract's line stands for its whole month. */
-  write_period (xml, line->date, month ? td_date_add_months (line->date, 1) - 1 : line->date);
+  write_period (xml, line->date, td_invoice_line_get_last (line));
   if (line->report != NULL)
     {
       td_xml_open (xml, "cac:DocumentReference", NULL);

@@ -20,6 +20,10 @@ class Tap:
                 print("# " + line)
         return ok
 
+    def skip(self, name, why):
+        self.count += 1
+        print(f"ok {self.count} - {name} # SKIP {why}", flush=True)
+
     def done(self):
         print(f"1..{self.count}")
         sys.exit(1 if self.failed else 0)
