@@ -17,6 +17,7 @@ struct _TdSession
 
   TdVisitRecord *record;
   TdMasters *masters;
+  TdHabits *habits;
   char *amends_number, *amended_by;
   GPtrArray *findings; /* the record's, or judged later */
   TdZone *zone;        /* of the site; NULL where the machine does not know it */
@@ -157,9 +158,11 @@ take_loaded (TdSession *self, TdVisitLoaded *loaded)
     }
   g_clear_pointer (&self->record, td_visit_record_free);
   g_clear_pointer (&self->masters, td_masters_unref);
+  g_clear_pointer (&self->habits, td_habits_unref);
   g_clear_pointer (&self->findings, g_ptr_array_unref);
   self->record = g_steal_pointer (&loaded->record);
   self->masters = g_steal_pointer (&loaded->masters);
+  self->habits = g_steal_pointer (&loaded->habits);
   g_free (self->amends_number);
   g_free (self->amended_by);
   self->amends_number = g_steal_pointer (&loaded->amends_number);
@@ -277,6 +280,7 @@ td_session_finalize (GObject *object)
   g_clear_pointer (&self->tail, td_visit_tail_unref);
   g_clear_pointer (&self->record, td_visit_record_free);
   g_clear_pointer (&self->masters, td_masters_unref);
+  g_clear_pointer (&self->habits, td_habits_unref);
   g_clear_pointer (&self->findings, g_ptr_array_unref);
   g_clear_pointer (&self->zone, td_zone_unref);
   g_clear_pointer (&self->local, g_time_zone_unref);
@@ -428,6 +432,13 @@ td_session_get_masters (TdSession *self)
 {
   g_return_val_if_fail (TD_IS_SESSION (self), NULL);
   return self->masters;
+}
+
+const TdHabits *
+td_session_get_habits (TdSession *self)
+{
+  g_return_val_if_fail (TD_IS_SESSION (self), NULL);
+  return self->habits;
 }
 
 TdQueue *

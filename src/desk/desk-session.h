@@ -21,6 +21,7 @@
 #include "core-rule.h"
 #include "core-visit.h"
 #include "desk-queue.h"
+#include "model-habit.h"
 #include "store-query.h"
 
 G_BEGIN_DECLS
@@ -57,6 +58,8 @@ const TdVisitRecord *td_session_get_record (TdSession *self);
 /* What the book knows now (products, lots, people): newer than the visit's own, which a closed visit
  * keeps as they were. (transfer none) */
 TdMasters *td_session_get_masters (TdSession *self);
+/* What earlier visits to the site tell. (transfer none) */
+const TdHabits *td_session_get_habits (TdSession *self);
 TdQueue *td_session_get_queue (TdSession *self);
 
 /* UTC milliseconds on the screen's clock. */

@@ -4,6 +4,7 @@ struct _TdVisitTail
 {
   TdUuid visit;
   guint last_seq;
+  TdHabits *habits; /* NULL until the earlier visits were read: once, they do not change while one works */
 };
 
 struct _TdVisitAppend
@@ -27,10 +28,16 @@ td_visit_tail_ref (TdVisitTail *tail)
   return g_atomic_rc_box_acquire (tail);
 }
 
+static void
+clear_tail (gpointer data)
+{
+  g_clear_pointer (&((TdVisitTail *) data)->habits, td_habits_unref);
+}
+
 void
 td_visit_tail_unref (gpointer tail)
 {
-  g_atomic_rc_box_release (tail);
+  g_atomic_rc_box_release_full (tail, clear_tail);
 }
 
 void
@@ -40,6 +47,7 @@ td_visit_loaded_free (gpointer data)
 
   g_clear_pointer (&loaded->record, td_visit_record_free);
   g_clear_pointer (&loaded->masters, td_masters_unref);
+  g_clear_pointer (&loaded->habits, td_habits_unref);
   g_free (loaded->amends_number);
   g_free (loaded->amended_by);
   g_free (loaded);
@@ -68,6 +76,35 @@ read_chain (TdBook *book, TdVisitLoaded *loaded, GError **error)
   return rows != NULL;
 }
 
+/* More visits back, other people work there. */
+#define VISITS_LEARNT 3
+
+static gboolean
+learn (TdBook *book, TdVisitTail *tail, const TdVisitRow *row, GError **error)
+{
+  const TdVisitsFilter filter = { .site_id = row->site_id, .newest_only = TRUE, .limit = VISITS_LEARNT + 1 };
+  g_autoptr (TdHabits) habits = td_habits_new ();
+  g_autoptr (GPtrArray) rows = NULL;
+
+  if (tail->habits != NULL)
+    return TRUE;
+  rows = td_book_list_visits (book, &filter, error);
+  for (guint i = 0; rows != NULL && i < rows->len; i++)
+    {
+      const TdVisitRow *other = g_ptr_array_index (rows, i);
+      g_autoptr (TdVisitRecord) record = NULL;
+
+      if (td_uuid_equal (&other->id, &tail->visit))
+        continue;
+      record = td_book_load_visit (book, &other->id, error);
+      if (record == NULL)
+        return FALSE;
+      td_habits_learn (habits, record->visit);
+    }
+  tail->habits = g_steal_pointer (&habits);
+  return rows != NULL;
+}
+
 gboolean
 td_visit_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
 {
@@ -85,11 +122,12 @@ td_visit_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **e
   loaded = g_new0 (TdVisitLoaded, 1);
   loaded->record = g_steal_pointer (&record);
   loaded->masters = g_steal_pointer (&masters);
-  if (!read_chain (book, loaded, error))
+  if (!read_chain (book, loaded, error) || !learn (book, tail, loaded->record->row, error))
     {
       td_visit_loaded_free (loaded);
       return FALSE;
     }
+  loaded->habits = td_habits_ref (tail->habits);
   *result_out = loaded;
   return TRUE;
 }

@@ -1,6 +1,7 @@
 /* desk-visit-job.h: the work of a session on the book's thread: loading a visit, appending to it. */
 #pragma once
 
+#include "model-habit.h"
 #include "store-journal.h"
 #include "store-master.h"
 #include "store-query.h"
@@ -20,6 +21,7 @@ typedef struct
 {
   TdVisitRecord *record;
   TdMasters *masters;  /* as they are now */
+  TdHabits *habits;    /* what earlier visits to the site tell */
   char *amends_number; /* report number of the visit that this one stands for; NULL where none */
   char *amended_by;    /* and of the one that stands for this one, once it is closed */
 } TdVisitLoaded;

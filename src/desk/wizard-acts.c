@@ -11,7 +11,8 @@ typedef struct
 {
   TdWizard *self;
   char *what;
-  guint n; /* entries on their way */
+  char *key; /* of the act, the last of a list's */
+  guint n;   /* entries on their way */
 } Errand;
 
 static void
@@ -19,6 +20,7 @@ free_errand (Errand *errand)
 {
   g_object_unref (errand->self);
   g_free (errand->what);
+  g_free (errand->key);
   g_free (errand);
 }
 
@@ -29,21 +31,25 @@ appended_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autoptr (GError) error = NULL;
 
   if (td_session_append_finish (TD_SESSION (source), result, NULL, &error))
-    td_wizard_say_done (errand->self, errand->what,
-                        errand->n == 1 ? td_session_get_visit (TD_SESSION (source))->last_seq : 0);
+    {
+      td_wizard_say_done (errand->self, errand->what, td_session_get_visit (TD_SESSION (source))->last_seq, errand->n);
+      if (errand->key != NULL)
+        td_wizard_follow (errand->self, errand->key);
+    }
   else
     td_notice_show_error (errand->self->notice, _ ("This was not recorded."), error);
   free_errand (errand);
 }
 
-/* @drafts: (transfer full). */
+/* @drafts: (transfer full). @key: (nullable): of the act. */
 static void
-send (TdWizard *self, GPtrArray *drafts, const char *what)
+send (TdWizard *self, GPtrArray *drafts, const char *what, const char *key)
 {
   Errand *errand = g_new0 (Errand, 1);
 
   errand->self = g_object_ref (self);
   errand->what = g_strdup (what);
+  errand->key = g_strdup (key);
   errand->n = drafts->len;
   td_session_append_many_async (self->session, drafts, appended_cb, errand);
 }
@@ -78,7 +84,7 @@ td_wizard_do_act (TdWizard *self, TdAct *act, const GArray *chosen)
     return;
   add_drafts (self, drafts, act, chosen);
   if (drafts->len > 0)
-    send (self, g_steal_pointer (&drafts), act->title);
+    send (self, g_steal_pointer (&drafts), act->title, act->key);
 }
 
 static gboolean
@@ -90,8 +96,8 @@ is_held (TdWizard *self, const TdAct *act, const GArray *chosen)
   return td_missing_holds (missing);
 }
 
-static void
-open_form (TdWizard *self, TdAct *act, gboolean late, gboolean all)
+void
+td_wizard_open_form (TdWizard *self, TdAct *act, gboolean late, gboolean all)
 {
   if (td_act_get_kind (act) == TD_KIND_PLAN_ADOPTED)
     {
@@ -99,8 +105,24 @@ open_form (TdWizard *self, TdAct *act, gboolean late, gboolean all)
       td_wizard_plan_focus (self->plan);
       return;
     }
-  gtk_stack_set_visible_child_name (self->stack, "form");
-  td_wizard_form_show_act (self->form, self->session, act, late, all);
+  gtk_stack_set_visible_child_name (self->stack, act->table ? "sheet" : "form");
+  if (act->table)
+    td_wizard_sheet_show (self->sheet, self->session, act);
+  else
+    td_wizard_form_show_act (self->form, self->session, act, late, all);
+}
+
+void
+td_wizard_follow (TdWizard *self, const char *done_key)
+{
+  TdStepView view = td_wizard_get_view (self);
+  g_autoptr (TdAct) act = NULL;
+
+  act = *done_key != '\0' && !view.visit->closed ? td_steps_find_follow (&view, done_key) : NULL;
+  if (act != NULL)
+    td_wizard_open_form (self, act, FALSE, FALSE);
+  else if (g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "list") != 0)
+    td_wizard_show_page (self, "list");
 }
 
 /* Does it where one tap says all, asks for the rest otherwise. */
@@ -112,7 +134,7 @@ do_or_ask (TdWizard *self, TdAct *act)
   else if (act->confirm != NULL)
     td_wizard_do_act (self, act, NULL);
   else
-    open_form (self, act, FALSE, FALSE);
+    td_wizard_open_form (self, act, FALSE, FALSE);
 }
 
 static void
@@ -201,7 +223,7 @@ form_action (GtkWidget *widget, const char *name, GVariant *parameter)
   view = td_wizard_get_view (self);
   act = td_steps_find_act (&view, key);
   if (act != NULL)
-    open_form (self, act, late, all);
+    td_wizard_open_form (self, act, late, all);
 }
 
 static void
@@ -232,17 +254,15 @@ stand_action (GtkWidget *widget, const char *name, GVariant *parameter)
     {
       const TdStand *stand = g_ptr_array_index (sheet->stands, i);
       g_autoptr (GPtrArray) acts = NULL;
-      g_autoptr (GPtrArray) missing = NULL;
 
       if (strcmp (stand->key, g_variant_get_string (parameter, NULL)) != 0)
         continue;
-      acts = td_stand_get_confirmable (stand);
-      missing = td_stand_ask_guard (acts, &view);
-      for (guint j = 0; j < acts->len && missing->len == 0; j++)
+      acts = td_stand_get_confirmable (stand, &view);
+      for (guint j = 0; j < acts->len; j++)
         add_drafts (self, drafts, g_ptr_array_index (acts, j), NULL);
       if (drafts->len > 0)
         {
-          send (self, g_steal_pointer (&drafts), stand->title);
+          send (self, g_steal_pointer (&drafts), stand->title, ((TdAct *) g_ptr_array_index (acts, acts->len - 1))->key);
           return;
         }
     }
@@ -325,9 +345,10 @@ undo_action (GtkWidget *widget, const char *name, GVariant *parameter)
   if (self->session == NULL || self->undo_seq == 0 || is_busy (self))
     return;
   drafts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_draft_free);
-  g_ptr_array_add (drafts, td_session_draft_correction (self->session, self->undo_seq, NULL, _ ("Taken back at once.")));
+  for (guint i = 0; i < self->undo_n && i < self->undo_seq; i++)
+    g_ptr_array_add (drafts, td_session_draft_correction (self->session, self->undo_seq - i, NULL, _ ("Taken back at once.")));
   self->undo_seq = 0;
-  send (self, g_steal_pointer (&drafts), _ ("Taken back"));
+  send (self, g_steal_pointer (&drafts), _ ("Taken back"), NULL);
 }
 
 static void

@@ -1,44 +1,13 @@
 #include "wizard-form.h"
 
+#include "wizard-form-private.h"
+
 #include "core-error.h"
-#include "core-json-build.h"
-#include "desk-format.h"
 #include "desk-i18n.h"
-#include "desk-moment-button.h"
-#include "desk-notice.h"
-#include "model-hint.h"
-#include "model-proposal.h"
-#include "wizard-field.h"
 #include "wizard-form-body.h"
+#include "wizard-toggles.h"
 
-#include <math.h>
 #include <string.h>
-
-struct _TdWizardForm
-{
-  GtkWidget parent;
-  TdSession *session;
-  TdKind kind;
-  TdAct *act;     /* NULL: of a kind alone */
-  TdJson *preset; /* object */
-  guint of;       /* corrected entry, 0: a new one */
-  gboolean late;
-  gboolean filling; /* fields are being set */
-  char *product;    /* of a mix, as last proposed */
-
-  GtkWidget *root;
-  TdNotice *notice;
-  GtkLabel *title;
-  GtkScrolledWindow *scroller;
-  GtkBox *hints;
-  GtkGrid *grid;
-  GtkWidget *correction;
-  GtkToggleButton *void_it;
-  GtkEntry *why;
-  TdMomentButton *moment;
-  GtkWidget *commit;
-  GPtrArray *fields; /* TdWizardField, (transfer none) */
-};
 
 G_DEFINE_FINAL_TYPE (TdWizardForm, td_wizard_form, GTK_TYPE_WIDGET)
 
@@ -52,110 +21,15 @@ enum
 static guint signals[N_SIGNALS];
 
 static void
-add_hint (TdWizardForm *self, TdHintTone tone, const char *text)
-{
-  static const char *const classes[] = { "hint-plain", "hint-good", "hint-off" };
-  static const char *const icons[] = { "td-advice-symbolic", "td-done-symbolic", "td-stop-symbolic" };
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
-  GtkWidget *icon = gtk_image_new_from_icon_name (icons[tone]);
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_set_hexpand (label, TRUE);
-  gtk_widget_add_css_class (row, "hint");
-  gtk_widget_add_css_class (row, classes[tone]);
-  gtk_box_append (GTK_BOX (row), icon);
-  gtk_box_append (GTK_BOX (row), label);
-  gtk_box_append (self->hints, row);
-}
-
-static void
-show_hints (TdWizardForm *self)
-{
-  TdVisit *visit = td_session_get_visit (self->session);
-  g_autoptr (TdJson) body = td_form_body_make (self->fields, self->preset, NULL);
-  g_autoptr (GPtrArray) hints = NULL;
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->hints))) != NULL)
-    gtk_box_remove (self->hints, child);
-  if (self->late && self->act != NULL)
-    {
-      g_autoptr (GPtrArray) missing
-        = td_act_ask_guard (self->act, visit, NULL, td_session_get_person (self->session),
-                            td_session_get_now_ms (self->session));
-
-      add_hint (self, TD_HINT_PLAIN, _ ("It has happened: say when. What was missing is found and a reason asked for."));
-      for (guint i = 0; i < MIN (missing->len, 4); i++)
-        add_hint (self, TD_HINT_OFF, ((const TdMissing *) g_ptr_array_index (missing, i))->text);
-    }
-  if (body == NULL)
-    return;
-  hints = td_hints_new (visit, self->kind, body, td_format_get_style ());
-  for (guint i = 0; i < hints->len; i++)
-    {
-      const TdHint *hint = g_ptr_array_index (hints, i);
-
-      add_hint (self, hint->tone, hint->text);
-    }
-}
-
-static TdWizardField *
-find_field (TdWizardForm *self, const char *key)
-{
-  for (guint i = 0; i < self->fields->len; i++)
-    if (strcmp (td_wizard_field_get_field (g_ptr_array_index (self->fields, i))->key, key) == 0)
-      return g_ptr_array_index (self->fields, i);
-  return NULL;
-}
-
-static void
-put (TdWizardForm *self, const TdJson *body, const char *key)
-{
-  TdWizardField *field = find_field (self, key);
-  const TdJson *value = td_json_get_member (body, key);
-
-  if (field != NULL && value != NULL)
-    td_wizard_field_set_value (field, value);
-}
-
-/* Another product has other lots and other amounts. */
-static void
-follow_product (TdWizardForm *self)
-{
-  TdVisit *visit = td_session_get_visit (self->session);
-  TdMasters *masters = td_session_get_masters (self->session);
-  TdWizardField *lot = find_field (self, "lot");
-  g_autoptr (TdJson) body = td_form_body_make (self->fields, self->preset, NULL);
-  const TdJson *id = body != NULL ? td_json_get_member (body, "product") : NULL;
-  const TdProduct *product = id != NULL ? td_masters_find_product (masters, td_json_get_string (id)) : NULL;
-  g_autoptr (TdJson) proposed = NULL;
-  TdMoment now = td_session_get_moment (self->session);
-  static const char *const keys[] = { "lot", "concentrate_ml", "water_ml", "percent_milli", "basis" };
-
-  if (product == NULL || g_strcmp0 (self->product, product->id) == 0)
-    return;
-  g_free (self->product);
-  self->product = g_strdup (product->id);
-  if (lot != NULL)
-    td_wizard_field_set_product (lot, product->id);
-  proposed = td_propose_amounts (visit, product, td_propose_lot (visit, product, td_moment_get_date (&now)),
-                                 td_visit_get_solution_l (visit));
-  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
-    put (self, proposed, keys[i]);
-}
-
-static void
 field_changed_cb (TdWizardForm *self)
 {
   if (self->filling)
     return;
   self->filling = TRUE;
   if (self->kind == TD_KIND_SOLUTION_MIXED && self->of == 0)
-    follow_product (self);
+    td_wizard_form_follow_product (self);
   self->filling = FALSE;
-  show_hints (self);
+  td_wizard_form_show_hints (self);
 }
 
 static void
@@ -175,11 +49,13 @@ appended_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   g_autoptr (TdWizardForm) self = user_data;
   g_autoptr (GError) error = NULL;
-  g_autofree char *said = g_strdup (self->of != 0 ? _ ("Corrected") : td_kind_get_text (self->kind));
+  g_autofree char *said = g_strdup (self->of != 0  ? _ ("Corrected")
+                                    : self->whole ? self->act->title
+                                                  : td_kind_get_text (self->kind));
 
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "form.commit", TRUE);
   if (td_session_append_finish (TD_SESSION (source), result, NULL, &error))
-    g_signal_emit (self, signals[SIGNAL_DONE], 0, said);
+    g_signal_emit (self, signals[SIGNAL_DONE], 0, said, self->n_entries, self->act != NULL ? self->act->key : "");
   else
     td_notice_show_error (self->notice, _ ("This was not recorded."), error);
 }
@@ -218,26 +94,72 @@ make_draft (TdWizardForm *self, GError **error)
   return td_session_draft_correction (self->session, self->of, NULL, why);
 }
 
+/* All entries of the act for the lines that are still chosen. (transfer full) */
+static GPtrArray *
+make_whole_drafts (TdWizardForm *self)
+{
+  TdVisit *visit = td_session_get_visit (self->session);
+  GPtrArray *drafts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_draft_free);
+  g_auto (GStrv) ids = self->lines != NULL ? td_wizard_toggles_get_chosen (TD_WIZARD_TOGGLES (self->lines)) : NULL;
+  g_autoptr (GArray) chosen = ids != NULL ? g_array_new (FALSE, FALSE, sizeof (guint)) : NULL;
+  g_autoptr (GArray) kinds = NULL;
+  g_autoptr (GPtrArray) bodies = NULL;
+
+  for (guint i = 0; ids != NULL && ids[i] != NULL; i++)
+    {
+      guint outlet = (guint) td_site_find_outlet (visit->site, ids[i]);
+
+      g_array_append_val (chosen, outlet);
+    }
+  bodies = td_act_make_bodies (self->act, visit, chosen, &kinds);
+  for (guint i = 0; i < bodies->len; i++)
+    g_ptr_array_add (drafts, td_session_draft (self->session, g_array_index (kinds, TdKind, i),
+                                               td_json_ref (g_ptr_array_index (bodies, i))));
+  return drafts;
+}
+
+/* The entries that the form says; none, with @error, where something is missing. (transfer full) */
+static GPtrArray *
+make_drafts (TdWizardForm *self, GError **error)
+{
+  GPtrArray *drafts;
+  TdDraft *draft;
+
+  if (self->whole)
+    {
+      drafts = make_whole_drafts (self);
+      if (drafts->len == 0)
+        g_set_error_literal (error, TD_ERROR, TD_ERROR_SHAPE, _ ("No line is chosen."));
+      return drafts;
+    }
+  draft = make_draft (self, error);
+  drafts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_draft_free);
+  if (draft != NULL)
+    g_ptr_array_add (drafts, draft);
+  return drafts;
+}
+
 static void
 commit_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TdWizardForm *self = TD_WIZARD_FORM (widget);
+  g_autoptr (GPtrArray) drafts = NULL;
   g_autoptr (GError) error = NULL;
-  TdDraft *draft;
 
   td_notice_clear (self->notice);
   /* When the correction itself is made is now; when the act happened is one of its fields. */
   if (self->of == 0)
     td_session_set_happened_ms (self->session, td_moment_button_get_utc_ms (self->moment));
-  draft = make_draft (self, &error);
+  drafts = make_drafts (self, &error);
   td_session_set_happened_ms (self->session, 0);
-  if (draft == NULL)
+  if (drafts->len == 0)
     {
       td_notice_show_error (self->notice, _ ("This is not complete."), error);
       return;
     }
   gtk_widget_action_set_enabled (widget, "form.commit", FALSE);
-  td_session_append_async (self->session, draft, appended_cb, g_object_ref (self));
+  self->n_entries = drafts->len;
+  td_session_append_many_async (self->session, g_steal_pointer (&drafts), appended_cb, g_object_ref (self));
 }
 
 static void
@@ -259,6 +181,8 @@ clear (TdWizardForm *self)
   g_clear_pointer (&self->product, g_free);
   self->of = 0;
   self->late = FALSE;
+  self->whole = FALSE;
+  self->lines = NULL;
   gtk_toggle_button_set_active (self->void_it, FALSE);
   gtk_editable_set_text (GTK_EDITABLE (self->why), "");
   gtk_widget_set_visible (self->correction, FALSE);
@@ -275,36 +199,6 @@ take_session (TdWizardForm *self, TdSession *session)
   td_moment_button_set_clock (self->moment, zone, td_session_get_now_ms (session));
   td_moment_button_set_utc_ms (self->moment, 0);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "form.commit", TRUE);
-}
-
-/* Puts the fields into the grid: short ones side by side, the lines last. */
-static void
-place_fields (TdWizardForm *self)
-{
-  int row = 0, column = 0;
-
-  for (int lines = 0; lines < 2; lines++)
-    for (guint i = 0; i < self->fields->len; i++)
-      {
-        TdWizardField *field = g_ptr_array_index (self->fields, i);
-        gboolean wide = td_wizard_field_is_wide (field);
-
-        if ((td_wizard_field_get_field (field)->type == TD_FIELD_LINES) != (lines == 1))
-          continue;
-        if (wide && column == 1)
-          {
-            row++;
-            column = 0;
-          }
-        gtk_grid_attach (self->grid, GTK_WIDGET (field), column, row, wide ? 2 : 1, 1);
-        if (wide || column == 1)
-          {
-            row++;
-            column = 0;
-          }
-        else
-          column = 1;
-      }
 }
 
 static void
@@ -332,35 +226,37 @@ build (TdWizardForm *self, const GArray *outlets, gboolean all)
       g_signal_connect_object (widget, "changed", G_CALLBACK (field_changed_cb), self, G_CONNECT_SWAPPED);
       g_signal_connect_object (widget, "activate", G_CALLBACK (commit_cb), self, G_CONNECT_SWAPPED);
     }
-  place_fields (self);
+  td_wizard_form_place (self);
   self->filling = FALSE;
   if (td_json_get_member (self->preset, "product") != NULL)
     self->product = td_json_get_kind (td_json_get_member (self->preset, "product")) == TD_JSON_STRING
                       ? g_strdup (td_json_get_string (td_json_get_member (self->preset, "product"))) : NULL;
-  show_hints (self);
+  td_wizard_form_show_hints (self);
 }
 
+/* Only which lines and when; what the entries say is known. */
 static void
-focus_first (TdWizardForm *self)
+build_whole (TdWizardForm *self, const GArray *outlets)
 {
-  GtkWidget *first = NULL;
+  TdVisit *visit = td_session_get_visit (self->session);
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto (GStrv) all = NULL;
 
-  for (guint i = 0; i < self->fields->len; i++)
+  td_wizard_form_show_hints (self);
+  if (!td_act_has_exceptions (self->act))
+    return;
+  self->lines = td_wizard_toggles_new (TRUE, _ ("Done to"));
+  for (guint i = 0; i < outlets->len; i++)
     {
-      TdWizardField *field = g_ptr_array_index (self->fields, i);
-      const TdField *known = td_wizard_field_get_field (field);
-      gboolean typed = known->type == TD_FIELD_INTEGER || known->type == TD_FIELD_TEXT || known->type == TD_FIELD_PROSE;
+      guint outlet = g_array_index (outlets, guint, i);
+      g_autofree char *title = td_outlet_get_title (visit->site, outlet);
 
-      if (td_wizard_field_is_empty (field) && known->required && (first == NULL || typed))
-        {
-          first = GTK_WIDGET (field);
-          if (typed)
-            break;
-        }
+      td_wizard_toggles_add (TD_WIZARD_TOGGLES (self->lines), visit->site->outlets[outlet].id, title);
+      g_strv_builder_add (builder, visit->site->outlets[outlet].id);
     }
-  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (self->scroller), 0);
-  if (first == NULL || !gtk_widget_grab_focus (first))
-    gtk_widget_grab_focus (self->commit);
+  all = g_strv_builder_end (builder);
+  td_wizard_toggles_set_chosen (TD_WIZARD_TOGGLES (self->lines), (const char *const *) all);
+  gtk_grid_attach (self->grid, self->lines, 0, 0, 2, 1);
 }
 
 void
@@ -380,8 +276,15 @@ td_wizard_form_show_act (TdWizardForm *self, TdSession *session, TdAct *act, gbo
   self->preset = td_body_make (part->kind, td_session_get_visit (session), 0, act->parts->len > 1 ? part->outlets : outlets,
                                part->fields);
   gtk_label_set_label (self->title, act->title);
+  self->whole = act->confirm != NULL && act->parts->len > 1;
+  if (self->whole)
+    {
+      build_whole (self, outlets);
+      gtk_widget_grab_focus (self->commit);
+      return;
+    }
   build (self, outlets->len > 0 ? outlets : NULL, all);
-  focus_first (self);
+  td_wizard_form_focus_first (self);
 }
 
 void
@@ -394,7 +297,7 @@ td_wizard_form_show_kind (TdWizardForm *self, TdSession *session, TdKind kind, c
   self->preset = fields != NULL ? td_json_ref ((TdJson *) fields) : td_fields_new (NULL, NULL);
   gtk_label_set_label (self->title, td_kind_get_text (kind));
   build (self, NULL, TRUE);
-  focus_first (self);
+  td_wizard_form_focus_first (self);
 }
 
 gboolean
@@ -436,7 +339,7 @@ GtkWidget *
 td_wizard_form_get_field (TdWizardForm *self, const char *key)
 {
   g_return_val_if_fail (TD_IS_WIZARD_FORM (self) && key != NULL, NULL);
-  return (GtkWidget *) find_field (self, key);
+  return (GtkWidget *) td_wizard_form_find (self, key);
 }
 
 static void
@@ -471,7 +374,7 @@ td_wizard_form_class_init (TdWizardFormClass *klass)
   signals[SIGNAL_LEAVE] = g_signal_new ("leave", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                         G_TYPE_NONE, 0);
   signals[SIGNAL_DONE] = g_signal_new ("done", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                       G_TYPE_NONE, 1, G_TYPE_STRING);
+                                       G_TYPE_NONE, 3, G_TYPE_STRING, G_TYPE_UINT, G_TYPE_STRING);
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_MOMENT_BUTTON);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/wizard-form.ui");

@@ -10,12 +10,13 @@
 G_BEGIN_DECLS
 
 #define TD_TYPE_WIZARD_FORM (td_wizard_form_get_type ())
-/* Actions: "form.commit", "form.leave". Signals: "leave"; "done" (string: what was recorded): the entry
- * is on disk. */
+/* Actions: "form.commit", "form.leave". Signals: "leave"; "done" (string: what was recorded, uint: how
+ * many entries, string: key of the act or ""): it is on disk. */
 G_DECLARE_FINAL_TYPE (TdWizardForm, td_wizard_form, TD, WIZARD_FORM, GtkWidget)
 
 GtkWidget *td_wizard_form_new (void);
-/* A form for an act of a list. @late: it has happened already: the time is asked for, and what the guard
+/* A form for an act of a list; of one that is made of several entries only lines and time are asked for.
+ * @late: it has happened already: the time is asked for, and what the guard
  * misses is told but holds nothing back. @all: every field is shown, also those that the act knows. */
 void td_wizard_form_show_act (TdWizardForm *self, TdSession *session, TdAct *act, gboolean late, gboolean all);
 /* A form for a kind of entry with nothing known but @fields (nullable). */

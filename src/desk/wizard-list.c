@@ -19,15 +19,13 @@ G_DEFINE_FINAL_TYPE (TdWizardList, td_wizard_list, GTK_TYPE_WIDGET)
 static void
 add_bulk (TdWizardList *self, GtkWidget *card, const TdStand *stand, const TdStepView *view)
 {
-  g_autoptr (GPtrArray) acts = td_stand_get_confirmable (stand);
-  g_autoptr (GPtrArray) missing = NULL;
+  g_autoptr (GPtrArray) acts = td_stand_get_confirmable (stand, view);
   g_autofree char *label = NULL;
   g_autofree char *name = NULL;
   GtkWidget *button;
 
   if (stand->manner != TD_STAND_READ_DO || acts->len < 2)
     return;
-  missing = td_stand_ask_guard (acts, view);
   label = g_strdup_printf (_ ("All %u done"), acts->len);
   name = g_strdup_printf (_ ("All %u done: %s"), acts->len, stand->title);
   button = gtk_button_new_with_label (label);
@@ -36,10 +34,24 @@ add_bulk (TdWizardList *self, GtkWidget *card, const TdStand *stand, const TdSte
   gtk_widget_add_css_class (button, "tall");
   gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", stand->key);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "wizard.stand");
-  gtk_widget_set_sensitive (button, missing->len == 0);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_box_append (GTK_BOX (card), button);
   g_ptr_array_add (self->bulk, button);
+}
+
+/* Cautions are read before the acts below them. */
+static void
+add_note (GtkWidget *card, const char *text)
+{
+  GtkWidget *note = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (note), 0);
+  gtk_label_set_wrap (GTK_LABEL (note), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (note), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_selectable (GTK_LABEL (note), FALSE);
+  gtk_widget_add_css_class (note, "hint");
+  gtk_widget_add_css_class (note, "hint-off");
+  gtk_box_append (GTK_BOX (card), note);
 }
 
 static void
@@ -53,6 +65,8 @@ add_stand (TdWizardList *self, const TdStand *stand, const TdStepView *view)
   gtk_label_set_xalign (GTK_LABEL (title), 0);
   gtk_widget_add_css_class (title, "stand-title");
   gtk_box_append (GTK_BOX (card), title);
+  if (stand->note != NULL)
+    add_note (card, stand->note);
   for (guint i = 0; i < stand->acts->len; i++)
     {
       GtkWidget *row = td_wizard_row_new (g_ptr_array_index (stand->acts, i), view);

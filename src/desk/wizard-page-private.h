@@ -9,6 +9,7 @@
 #include "wizard-opening.h"
 #include "wizard-page.h"
 #include "wizard-plan.h"
+#include "wizard-sheet.h"
 #include "wizard-stops.h"
 
 G_BEGIN_DECLS
@@ -19,7 +20,8 @@ struct _TdWizard
   TdSession *session;
   TdStep step;
   gboolean step_chosen; /* somebody went there: do not follow the work by itself */
-  guint undo_seq;       /* the entry that "undo" takes back; 0: none */
+  guint undo_seq;       /* the last entry that "undo" takes back; 0: none */
+  guint undo_n;         /* and how many that belong together */
   char *next_key;       /* of the act on the large button; NULL: none */
   TdStep next_step;
 
@@ -32,6 +34,7 @@ struct _TdWizard
   TdWizardStops *ahead; /* what stands in the way of signing, above the list */
   TdWizardList *list;
   TdWizardForm *form;
+  TdWizardSheet *sheet;
   TdWizardStops *stops;
   TdRecordView *record;
   TdWizardOpening *opening;
@@ -56,8 +59,12 @@ void td_wizard_go (TdWizard *self, TdStep step);
 void td_wizard_show_page (TdWizard *self, const char *name);
 /* Records the act for those lines (nullable: all) and follows the work. */
 void td_wizard_do_act (TdWizard *self, TdAct *act, const GArray *chosen);
-/* Says what was recorded, with the way to take it back. @seq: 0 where nothing can be taken back. */
-void td_wizard_say_done (TdWizard *self, const char *what, guint seq);
+/* Says what was recorded, with the way to take it back: @n entries, the last of them @seq. */
+void td_wizard_say_done (TdWizard *self, const char *what, guint seq, guint n);
+/* Opens the form or the table that asks for an act. */
+void td_wizard_open_form (TdWizard *self, TdAct *act, gboolean late, gboolean all);
+/* Goes on where the act with that key was done: to the reading that follows it, else to the list. */
+void td_wizard_follow (TdWizard *self, const char *done_key);
 void td_wizard_install_acts (GtkWidgetClass *klass);
 void td_wizard_add_keys (TdWizard *self);
 

@@ -2,6 +2,7 @@
 
 #include "wizard-page-private.h"
 
+#include "desk-format.h"
 #include "desk-i18n.h"
 
 G_DEFINE_FINAL_TYPE (TdWizard, td_wizard, GTK_TYPE_WIDGET)
@@ -20,7 +21,9 @@ td_wizard_get_view (TdWizard *self)
 {
   TdStepView view = { .visit = td_session_get_visit (self->session),
                       .now_ms = td_session_get_now_ms (self->session),
-                      .person = td_session_get_person (self->session) };
+                      .person = td_session_get_person (self->session),
+                      .habits = td_session_get_habits (self->session),
+                      .style = td_format_get_style () };
 
   return view;
 }
@@ -184,12 +187,17 @@ td_wizard_show_page (TdWizard *self, const char *name)
     gtk_widget_child_focus (gtk_stack_get_visible_child (self->stack), GTK_DIR_TAB_FORWARD);
 }
 
-/* Follows the work, unless somebody is looking at another step on purpose. */
+/* Follows the work, also to where it goes on while a clock runs, unless somebody is looking at another step on
+ * purpose. */
 static void
 session_changed_cb (TdWizard *self)
 {
   TdStepView view = td_wizard_get_view (self);
-  TdStep current = td_steps_find_current (&view);
+  TdStep first = td_steps_find_current (&view), current = first;
+  g_autoptr (TdAct) next = view.visit->closed ? NULL : td_steps_find_next (&view, first, &current);
+
+  if (next == NULL)
+    current = first;
 
   if (current == self->step)
     self->step_chosen = FALSE;
@@ -225,11 +233,12 @@ form_left_cb (TdWizard *self)
   td_wizard_show_page (self, "list");
 }
 
+/* @source: the form or the table. */
 static void
-form_done_cb (TdWizardForm *form, const char *what, TdWizard *self)
+form_done_cb (GtkWidget *source, const char *what, guint n, const char *key, TdWizard *self)
 {
-  td_wizard_say_done (self, what, td_session_get_visit (self->session)->last_seq);
-  td_wizard_show_page (self, "list");
+  td_wizard_say_done (self, what, td_session_get_visit (self->session)->last_seq, n);
+  td_wizard_follow (self, key);
 }
 
 static void
@@ -247,7 +256,7 @@ td_wizard_correct (TdWizard *self, guint seq)
 }
 
 void
-td_wizard_say_done (TdWizard *self, const char *what, guint seq)
+td_wizard_say_done (TdWizard *self, const char *what, guint seq, guint n)
 {
   TdVisit *visit = td_session_get_visit (self->session);
   const TdEntry *entry = seq > 0 ? td_visit_get_effective (visit, seq) : NULL;
@@ -256,6 +265,7 @@ td_wizard_say_done (TdWizard *self, const char *what, guint seq)
 
   td_notice_clear (self->notice);
   self->undo_seq = entry != NULL && !visit->closed && entry->envelope.kind != TD_KIND_ARRIVAL ? seq : 0;
+  self->undo_n = n;
   gtk_label_set_label (self->done_label, text);
   gtk_widget_set_visible (self->done_bar, TRUE);
   gtk_widget_set_visible (self->undo, self->undo_seq != 0);
@@ -347,6 +357,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (ahead);
   BIND (list);
   BIND (form);
+  BIND (sheet);
   BIND (stops);
   BIND (record);
   BIND (opening);
@@ -384,6 +395,7 @@ td_wizard_class_init (TdWizardClass *klass)
   g_type_ensure (TD_TYPE_WIZARD_LIST);
   g_type_ensure (TD_TYPE_WIZARD_OPENING);
   g_type_ensure (TD_TYPE_WIZARD_PLAN);
+  g_type_ensure (TD_TYPE_WIZARD_SHEET);
   g_type_ensure (TD_TYPE_WIZARD_STOPS);
   load_style ();
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/wizard-page.ui");

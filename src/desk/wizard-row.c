@@ -236,7 +236,7 @@ td_wizard_row_new (TdAct *act, const TdStepView *view)
   gtk_label_set_label (self->confirm, act->confirm != NULL ? act->confirm : _ ("Fill in…"));
   gtk_image_set_from_icon_name (self->icon, act->wanted ? "td-later-symbolic" : "td-soon-symbolic");
   gtk_widget_set_visible (self->expand, td_act_has_exceptions (act) && act->confirm != NULL);
-  gtk_widget_set_visible (self->more, act->confirm != NULL && act->parts->len == 1);
+  gtk_widget_set_visible (self->more, act->confirm != NULL && td_act_get_kind (act) != TD_KIND_CLOSING);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->more), GTK_ACCESSIBLE_PROPERTY_LABEL, more, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->expand), GTK_ACCESSIBLE_PROPERTY_LABEL, lines, -1);

@@ -1,6 +1,7 @@
 #include "model-act.h"
 
 #include "core-json-build.h"
+#include "model-value.h"
 
 #include <string.h>
 
@@ -146,6 +147,31 @@ add_missing (GPtrArray *all, GPtrArray *some, gboolean advice)
     }
 }
 
+/* What an earlier entry of the same act does does not stand in the way of a later one. */
+static gboolean
+is_done_before (const TdAct *act, guint before, const GArray *chosen, const TdMissing *missing)
+{
+  for (guint i = 0; i < before; i++)
+    {
+      const TdActPart *part = g_ptr_array_index (act->parts, i);
+      g_autoptr (GArray) outlets = cut (part, chosen);
+
+      if (part->kind != missing->remedy)
+        continue;
+      if (missing->outlet < 0 || part->outlets->len == 0 || holds (outlets, (guint) missing->outlet))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+leave_out_done_before (GPtrArray *missing, const TdAct *act, guint before, const GArray *chosen)
+{
+  for (guint i = missing->len; i > 0; i--)
+    if (is_done_before (act, before, chosen, g_ptr_array_index (missing, i - 1)))
+      g_ptr_array_remove_index (missing, i - 1);
+}
+
 GPtrArray *
 td_act_ask_guard (const TdAct *act, const TdVisit *visit, const GArray *chosen, const char *person, gint64 now_ms)
 {
@@ -171,6 +197,7 @@ td_act_ask_guard (const TdAct *act, const TdVisit *visit, const GArray *chosen, 
       if (tag != NULL && td_json_get_kind (tag) == TD_JSON_STRING)
         question.tag = td_json_get_string (tag);
       g_ptr_array_add (answers, td_guard_ask (visit, &question));
+      leave_out_done_before (g_ptr_array_index (answers, answers->len - 1), act, i, chosen);
     }
   for (int advice = 0; advice < 2; advice++)
     for (guint i = 0; i < answers->len; i++)
@@ -277,6 +304,20 @@ td_fields_with_integer (TdJson *fields, const char *key, gint64 value)
   td_json_builder_member_integer (builder, key, value);
   td_json_builder_end (builder);
   return td_json_builder_finish (builder);
+}
+
+char *
+td_act_say_figure (TdKind kind, const char *key, gint64 value, const TdUnitStyle *style)
+{
+  const TdField *field = td_kind_find_field (kind, key);
+  const char *symbol;
+  g_autofree char *figure = NULL;
+
+  g_return_val_if_fail (field != NULL && style != NULL, NULL);
+  symbol = td_field_get_symbol (field, style);
+  figure = td_field_format (field, value, style);
+  return symbol != NULL && strcmp (symbol, "pH") != 0 ? g_strdup_printf ("%s %s", figure, symbol)
+                                                       : g_steal_pointer (&figure);
 }
 
 char *

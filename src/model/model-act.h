@@ -7,6 +7,7 @@
 #pragma once
 
 #include "core-guard.h"
+#include "core-units.h"
 #include "core-visit.h"
 
 G_BEGIN_DECLS
@@ -29,6 +30,7 @@ typedef struct _TdAct
   gboolean wanted;  /* keeps its step open; others are offered only */
   gboolean done;    /* was done; nothing of it is open */
   gboolean whole;   /* its lines are done together: no exceptions */
+  gboolean table;   /* readings line by line: a TdReadings asks for them */
   GPtrArray *parts; /* TdActPart, at least one */
 } TdAct;
 
@@ -49,8 +51,8 @@ GArray *td_act_get_outlets (const TdAct *act);
 /* TRUE where single lines may be taken out of it. */
 gboolean td_act_has_exceptions (const TdAct *act);
 
-/* What stands in the way of the act, done by @person at @now_ms. @chosen: (nullable): its lines; NULL is
- * all of them.  Returns: (transfer full) (element-type TdMissing): advice last, no text twice. */
+/* What stands in the way of the act, done by @person at @now_ms; what its own earlier entries mend does
+ * not. @chosen: (nullable): its lines; NULL is all of them.  Returns: (transfer full) (element-type TdMissing): advice last, no text twice. */
 GPtrArray *td_act_ask_guard (const TdAct *act,
                              const TdVisit *visit,
                              const GArray *chosen,
@@ -75,6 +77,8 @@ TdJson *td_fields_with_integer (TdJson *fields, const char *key, gint64 value);
 
 /* The field of a kind, or NULL. */
 const TdField *td_kind_find_field (TdKind kind, const char *key);
+/* "535 mL": an integer of the kind's field with its unit. (transfer full) */
+char *td_act_say_figure (TdKind kind, const char *key, gint64 value, const TdUnitStyle *style);
 /* "Tower A 2, 4 · Tower B 6": tower by tower in the order given. (transfer full) */
 char *td_outlets_to_title (const TdSite *site, const GArray *outlets);
 

@@ -1,7 +1,6 @@
 #include "model-hint.h"
 
 #include "model-i18n.h"
-#include "model-value.h"
 #include "model-act.h"
 
 #include "core-safety.h"
@@ -58,12 +57,7 @@ get_figure (Hinter *hinter, const char *key, gint64 *value_out)
 static char *
 show (Hinter *hinter, const char *key, gint64 value)
 {
-  const TdField *field = td_kind_find_field (hinter->kind, key);
-  const char *symbol = td_field_get_symbol (field, hinter->style);
-  g_autofree char *figure = td_field_format (field, value, hinter->style);
-
-  return symbol != NULL && strcmp (symbol, "pH") != 0 ? g_strdup_printf ("%s %s", figure, symbol)
-                                                       : g_steal_pointer (&figure);
+  return td_act_say_figure (hinter->kind, key, value, hinter->style);
 }
 
 /* @text: with {from} and {to}. (transfer full) */

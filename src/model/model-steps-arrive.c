@@ -22,9 +22,11 @@ add_staff (TdStepMaker *maker)
 
   for (guint i = 0; i < site->n_towers; i++)
     {
+      const char *name = td_habits_find_name (maker->view->habits, site->towers[i].id);
       g_autofree char *title = g_strdup_printf (_ ("Tell the staff at %s"), site->towers[i].name);
-      TdAct *act = td_maker_add (maker, site->towers[i].id, TD_KIND_STAFF_TOLD, title, NULL, TRUE, 0,
-                                 td_fields_new ("tower", site->towers[i].id, NULL));
+      g_autofree char *confirm = name != NULL ? g_strdup_printf (_ ("Told %s"), name) : NULL;
+      TdAct *act = td_maker_add (maker, site->towers[i].id, TD_KIND_STAFF_TOLD, title, confirm, TRUE, 0,
+                                 td_fields_new ("tower", site->towers[i].id, "name", name, NULL));
 
       act->done = is_told (maker->visit, i);
     }
@@ -82,7 +84,7 @@ add_room (TdStepMaker *maker, guint cooler)
   const TdPlace *place = &visit->site->coolers[cooler];
   TdAct *act;
 
-  td_maker_begin (maker, place->id, place->name, TD_STAND_DO_CONFIRM);
+  td_maker_begin (maker, place->id, place->name, TD_STAND_READ_DO);
   act = td_maker_add (maker, NULL, TD_KIND_COLD_ROOM_CHECKED, _ ("Check the air and the way in and out"),
                       _ ("Air normal, way clear"), TRUE, 0,
                       td_fields_new ("cooler", place->id, "co2", "normal", "access", "clear", NULL));

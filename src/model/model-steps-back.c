@@ -2,7 +2,8 @@
 
 #include "model-i18n.h"
 
-/* Put back: the mirror of making safe, ending with clear beer, drawn once before and once after venting. */
+/* Put back: the mirror of making safe, ending with clear beer, drawn once before venting; once more after it
+ * where the readings are taken at the same faucet. */
 
 /* Nothing more is done to it with chemicals, and none is in it: it may be opened. */
 static gboolean
@@ -62,6 +63,12 @@ is_unbrushed (const TdVisit *visit, guint outlet)
 }
 
 static gboolean
+is_rinsed_unbrushed (const TdVisit *visit, guint outlet)
+{
+  return is_rinsed_end (visit, outlet) && is_unbrushed (visit, outlet);
+}
+
+static gboolean
 was_ball_out (const TdVisit *visit, guint outlet)
 {
   return is_free (visit, outlet) && visit->lines[outlet].ball_out.seq != 0;
@@ -115,29 +122,22 @@ is_wet_well (const TdVisit *visit, guint outlet)
   return visit->lines[outlet].well_dried.seq == 0 && is_uncoupled (visit, outlet);
 }
 
-/* Gas is opened upon a coupled keg only. */
-static gboolean
-had_gas (const TdVisit *visit, guint outlet, int which)
+/* What is open of a kind for the lines of a cooler that are free; @is: which. (transfer full): guint */
+static GArray *
+pick (const TdVisit *visit, guint cooler, TdLineIs is)
 {
-  return !is_uncoupled (visit, outlet) && is_free (visit, outlet) && visit->lines[outlet].gas[which] != NULL && visit->lines[outlet].gas[which]->len > 0;
-}
+  GArray *lines = g_array_new (FALSE, FALSE, sizeof (guint));
 
-static gboolean
-had_keg_gas (const TdVisit *visit, guint outlet)
-{
-  return had_gas (visit, outlet, 1);
+  for (guint i = 0; i < visit->n_lines; i++)
+    if (visit->site->outlets[i].cooler == cooler && is_free (visit, i) && is (visit, i))
+      g_array_append_val (lines, i);
+  return lines;
 }
 
 static gboolean
 keg_gas_off (const TdVisit *visit, guint outlet)
 {
   return visit->lines[outlet].gas_off_now[1];
-}
-
-static gboolean
-had_pump_gas (const TdVisit *visit, guint outlet)
-{
-  return had_gas (visit, outlet, 0);
 }
 
 static gboolean
@@ -179,18 +179,6 @@ is_not_clear (const TdVisit *visit, guint outlet)
 }
 
 static gboolean
-is_clear_once (const TdVisit *visit, guint outlet)
-{
-  return visit->lines[outlet].beer_clear_count == 1;
-}
-
-static gboolean
-is_clear (const TdVisit *visit, guint outlet)
-{
-  return is_rinsed (visit, outlet) && visit->lines[outlet].beer_clear_count > 0;
-}
-
-static gboolean
 was_fob_opened (const TdVisit *visit, guint outlet)
 {
   return is_free (visit, outlet) && visit->lines[outlet].fob_opened.seq != 0 && has_beer (visit, outlet);
@@ -202,20 +190,12 @@ is_unvented (const TdVisit *visit, guint outlet)
   return td_stamp_is_open (visit->lines[outlet].fob_opened, visit->lines[outlet].fob_vented);
 }
 
-static const TdLineAct at_faucets[] = {
-  { TD_KIND_FAUCET_STRIPPED, N_ ("Strip and brush the faucets that were not"), N_ ("Stripped"), is_rinsed, is_unstripped, NULL, NULL, TRUE },
-  { TD_KIND_FAUCET_REBUILT, N_ ("Rebuild the faucets"), N_ ("Done"), was_stripped, is_apart, NULL, NULL, TRUE },
-};
-
 static const TdLineAct at_kegs[] = {
-  { TD_KIND_COUPLER_BRUSHED, N_ ("Brush the couplers that were not"), N_ ("Brushed"), is_rinsed_end, is_unbrushed, NULL, NULL, TRUE },
+  { TD_KIND_COUPLER_BRUSHED, N_ ("Brush the couplers that were not"), N_ ("Brushed"), is_rinsed_unbrushed, is_unbrushed, NULL, NULL, TRUE },
   { TD_KIND_CHECK_BALL_IN, N_ ("Refit the check balls"), N_ ("Done"), was_ball_out, ball_is_out, NULL, NULL, TRUE },
   { TD_KIND_ADAPTER_REMOVED, N_ ("Take the cleaning adapters off"), N_ ("Done"), was_adapted, is_adapted, NULL, NULL, TRUE },
   { TD_KIND_LEVER_SET_BACK, N_ ("Set the levers back outwards"), N_ ("Done"), was_reversed, is_reversed, NULL, NULL, TRUE },
   { TD_KIND_VALVE_WELL_DRIED, N_ ("Dry the kegs' valve wells"), N_ ("Done"), was_uncoupled, is_wet_well, NULL, NULL, TRUE },
-  { TD_KIND_KEG_COUPLED, N_ ("Couple the kegs"), N_ ("Done"), was_uncoupled, is_uncoupled, NULL, NULL, TRUE },
-  { TD_KIND_GAS_ON, N_ ("Open the gas on the kegs"), N_ ("On"), had_keg_gas, keg_gas_off, "gas", "keg", TRUE },
-  { TD_KIND_GAS_ON, N_ ("Open the drive gas of the beer pumps"), N_ ("On"), had_pump_gas, pump_gas_off, "gas", "beer-pump", TRUE },
 };
 
 static const TdLineAct first_beer[] = {
@@ -225,9 +205,6 @@ static const TdLineAct first_beer[] = {
 
 static const TdLineAct vent
   = { TD_KIND_FOB_VENTED, N_ ("Vent the FOBs"), N_ ("Vented"), was_fob_opened, is_unvented, NULL, NULL, TRUE };
-static const TdLineAct again
-  = { TD_KIND_BEER_CLEAR, N_ ("Draw each line to clear beer a second time"), N_ ("Clear"), is_clear, is_clear_once, NULL, NULL, TRUE };
-
 static gboolean
 is_joined (const TdVisitLine *line, gboolean keg)
 {
@@ -359,6 +336,62 @@ add_cooling (TdStepMaker *maker, const TdPlace *place)
   act->detail = g_strdup (place->name);
 }
 
+/* The cleaning pump of each circuit that is worked from there, once all of its lines are rinsed. */
+static void
+add_pumps (TdStepMaker *maker, const char *place)
+{
+  const TdVisit *visit = maker->visit;
+  TdAct *act = td_maker_begin_act (maker, "pump", _ ("Stop the cleaning pump"), _ ("Off"), TRUE);
+
+  for (guint i = 0; i < visit->circuits->len; i++)
+    {
+      const TdVisitCircuit *circuit = &g_array_index (visit->circuits, TdVisitCircuit, i);
+      gboolean rinsed = TRUE;
+
+      for (guint j = 0; j < circuit->legs->len; j++)
+        rinsed &= is_free (visit, g_array_index (circuit->legs, TdLeg, j).outlet)
+                  || td_visit_is_out_of_service (visit, g_array_index (circuit->legs, TdLeg, j).outlet);
+      if (rinsed && td_circuit_is_pumping (circuit) && g_strcmp0 (circuit->station, place) == 0)
+        td_act_add_part (act, TD_KIND_CLEANING_PUMP_OFF, circuit->number, NULL);
+    }
+  td_maker_take_act (maker, act);
+}
+
+/* Those that were not stripped yet (static lines: their faucets held the chemical back) are, and then all are
+ * rebuilt. */
+static void
+add_rebuilding (TdStepMaker *maker, guint tower)
+{
+  const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) strip = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (GArray) rebuild = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (guint));
+  TdAct *act;
+
+  for (guint i = 0; i < visit->n_lines; i++)
+    {
+      gboolean unstripped = is_rinsed (visit, i) && is_unstripped (visit, i);
+
+      if (visit->site->outlets[i].tower != tower || !(unstripped || was_stripped (visit, i)))
+        continue;
+      g_array_append_val (all, i);
+      if (unstripped)
+        g_array_append_val (strip, i);
+      if (unstripped || is_apart (visit, i))
+        g_array_append_val (rebuild, i);
+    }
+  act = td_maker_begin_act (maker, "rebuild", strip->len > 0 ? _ ("Strip and brush the faucets that were not; rebuild them all")
+                                                             : _ ("Rebuild the faucets"),
+                            _ ("Done"), TRUE);
+  if (strip->len > 0)
+    td_act_add_lines (act, TD_KIND_FAUCET_STRIPPED, 0, strip, NULL);
+  if (all->len > 0)
+    td_act_add_lines (act, TD_KIND_FAUCET_REBUILT, 0, rebuild->len > 0 ? rebuild : all, NULL);
+  act->done = rebuild->len == 0;
+  td_act_say_lines (act, visit);
+  td_maker_take_act (maker, act);
+}
+
 static void
 add_faucets (TdStepMaker *maker)
 {
@@ -367,35 +400,99 @@ add_faucets (TdStepMaker *maker)
       const TdPlace *place = &maker->visit->site->towers[i];
 
       td_maker_begin (maker, place->id, place->name, TD_STAND_READ_DO);
+      add_pumps (maker, place->id);
       add_parting (maker, (int) i, -1);
-      for (gsize j = 0; j < G_N_ELEMENTS (at_faucets); j++)
-        td_maker_add_lines (maker, &at_faucets[j], (int) i, -1);
+      add_rebuilding (maker, i);
+      add_tags (maker, (int) i);
       td_maker_end (maker);
     }
 }
 
-/* A list of ten would be more than one reads at a pause: the gas is a pause of its own. */
+/* "A4: nearly empty when found" for those of @lines: it runs dry while the line is pulled through. */
+static void
+say_nearly_empty (TdAct *act, const TdVisit *visit, const GArray *lines)
+{
+  g_autoptr (GArray) low = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autofree char *names = NULL;
+  g_autofree char *said = NULL;
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      guint outlet = g_array_index (lines, guint, i);
+      const char *keg = visit->lines[outlet].found_keg;
+
+      if (g_strcmp0 (keg, "nearly-empty") == 0 || g_strcmp0 (keg, "empty") == 0)
+        g_array_append_val (low, outlet);
+    }
+  if (low->len == 0)
+    return;
+  names = td_outlets_to_title (visit->site, low);
+  said = g_strdup_printf (_ ("%s. Nearly empty or empty when found: %s; change the keg before you pull through"), act->detail,
+                          names);
+  g_free (act->detail);
+  act->detail = g_steal_pointer (&said);
+}
+
+/* Gas is opened upon a coupled keg only: one act, in that order. */
+static void
+add_coupling (TdStepMaker *maker, guint cooler)
+{
+  const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) was = pick (visit, cooler, was_uncoupled);
+  g_autoptr (GArray) kegs = pick (visit, cooler, is_uncoupled);
+  g_autoptr (GArray) keg_gas = pick (visit, cooler, keg_gas_off);
+  g_autoptr (GArray) pump_gas = pick (visit, cooler, pump_gas_off);
+  TdAct *act = td_maker_begin_act (maker, "couple", kegs->len > 0 ? _ ("Couple the kegs, then open the gas") : _ ("Open the gas"),
+                                   _ ("Coupled, gas on"), TRUE);
+
+  if (kegs->len > 0)
+    td_act_add_lines (act, TD_KIND_KEG_COUPLED, 0, kegs, NULL);
+  if (keg_gas->len > 0)
+    td_act_add_lines (act, TD_KIND_GAS_ON, 0, keg_gas, td_fields_new ("gas", "keg", NULL));
+  if (pump_gas->len > 0)
+    td_act_add_lines (act, TD_KIND_GAS_ON, 0, pump_gas, td_fields_new ("gas", "beer-pump", NULL));
+  if (act->parts->len == 0 && was->len > 0)
+    {
+      td_act_add_lines (act, TD_KIND_KEG_COUPLED, 0, was, NULL);
+      act->done = TRUE;
+    }
+  td_act_say_lines (act, visit);
+  if (kegs->len > 0)
+    say_nearly_empty (act, visit, kegs);
+  td_maker_take_act (maker, act);
+}
+
+/* Another keg, or another beer on the line: written down when it is coupled, and the report's faucets say so. */
+static void
+add_swap (TdStepMaker *maker, guint cooler)
+{
+  g_autoptr (GArray) lines = pick (maker->visit, cooler, td_line_has_keg_end);
+  TdAct *act = td_maker_begin_act (maker, "swap", _ ("Another keg or another beer was coupled"), NULL, FALSE);
+
+  if (lines->len > 0)
+    td_act_add_lines (act, TD_KIND_KEG_COUPLED, 0, lines, NULL);
+  td_maker_take_act (maker, act);
+}
+
 static void
 add_kegs (TdStepMaker *maker)
 {
-  const gsize first_gas = 6;
-
   for (guint i = 0; i < maker->visit->site->n_coolers; i++)
     {
       const TdPlace *place = &maker->visit->site->coolers[i];
-      g_autofree char *gas = g_strdup_printf ("%s-gas", place->id);
-      g_autofree char *title = g_strdup_printf (_ ("%s, gas"), place->name);
+      gboolean any;
 
       td_maker_begin (maker, place->id, place->name, TD_STAND_READ_DO);
+      add_pumps (maker, place->id);
       add_parting (maker, -1, (int) i);
-      for (gsize j = 0; j < first_gas; j++)
+      for (gsize j = 0; j < G_N_ELEMENTS (at_kegs); j++)
         td_maker_add_lines (maker, &at_kegs[j], -1, (int) i);
-      td_maker_end (maker);
-      td_maker_begin (maker, gas, title, TD_STAND_READ_DO);
       if (i == 0)
         add_tags (maker, -1);
-      for (gsize j = first_gas; j < G_N_ELEMENTS (at_kegs); j++)
-        td_maker_add_lines (maker, &at_kegs[j], -1, (int) i);
+      any = maker->stand->acts->len > 0;
+      add_coupling (maker, i);
+      if (any)
+        add_swap (maker, i);
       td_maker_end (maker);
     }
 }
@@ -412,7 +509,6 @@ td_make_back (TdStepMaker *maker)
       g_autofree char *id = g_strdup_printf ("%s-beer", site->towers[i].id);
 
       td_maker_begin (maker, id, site->towers[i].name, TD_STAND_READ_DO);
-      add_tags (maker, (int) i);
       for (gsize j = 0; j < G_N_ELEMENTS (first_beer); j++)
         td_maker_add_lines (maker, &first_beer[j], (int) i, -1);
       td_maker_end (maker);
@@ -428,10 +524,9 @@ td_make_back (TdStepMaker *maker)
     }
   for (guint i = 0; i < site->n_towers; i++)
     {
-      g_autofree char *id = g_strdup_printf ("%s-again", site->towers[i].id);
+      g_autofree char *id = g_strdup_printf ("%s-cooling", site->towers[i].id);
 
       td_maker_begin (maker, id, site->towers[i].name, TD_STAND_READ_DO);
-      td_maker_add_lines (maker, &again, (int) i, -1);
       add_cooling (maker, &site->towers[i]);
       td_maker_end (maker);
     }

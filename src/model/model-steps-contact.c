@@ -62,15 +62,6 @@ propose_loss (const TdVisit *visit, const GArray *lines, const char *by)
                                  (gint64) (volume_ml + 0.5));
 }
 
-static void
-put_lines (TdAct *act, const TdVisit *visit, const GArray *lines)
-{
-  TdActPart *part = g_ptr_array_index (act->parts, 0);
-
-  g_array_append_vals (part->outlets, lines->data, lines->len);
-  td_act_say_lines (act, visit);
-}
-
 /* One tap proves both ways: an entry for the lines that run in, one for those that run out. */
 static void
 add_flow (TdStepMaker *maker, const GArray *lines, gboolean done)
@@ -150,6 +141,42 @@ add_seen (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines
   td_maker_take (maker, act);
 }
 
+/* The moment the chemical goes in is the moment the beer is out: one tap writes down both, and that the pump
+ * runs where nobody said so before. */
+static void
+add_in (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, const char *batch, const Progress *progress)
+{
+  const TdVisit *visit = maker->visit;
+  TdAct *act = td_maker_begin_act (maker, "in", _ ("The beer is out: send the chemical in"),
+                                   batch != NULL ? _ ("Chemical in") : NULL, TRUE);
+
+  if (batch != NULL && !td_circuit_is_pumping (circuit) && progress->waits)
+    td_act_add_part (act, TD_KIND_CLEANING_PUMP_ON, circuit->number, NULL);
+  if (batch != NULL && progress->waits
+      && !td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, circuit->number, -1, visit->arrival))
+    td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, circuit->number, lines, propose_loss (visit, lines, "water"));
+  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, circuit->number, lines, td_fields_new ("batch", batch, NULL));
+  td_act_say_lines (act, visit);
+  act->done = !progress->waits;
+  td_maker_take_act (maker, act);
+}
+
+/* The contact ends when the rinse water comes. */
+static void
+add_end (TdStepMaker *maker, int circuit, const GArray *lines, gboolean done)
+{
+  TdAct *act = td_maker_begin_act (maker, "ended", _ ("When the clock is up, rinse with cold water: the contact ends"),
+                                   _ ("Rinsing"), TRUE);
+
+  if (circuit == 0 && !done)
+    td_act_add_tags (act, maker->visit, lines, FALSE);
+  td_act_add_lines (act, TD_KIND_CONTACT_ENDED, circuit, lines, NULL);
+  td_act_add_lines (act, TD_KIND_RINSE_STARTED, circuit, lines, NULL);
+  td_act_say_lines (act, maker->visit);
+  act->done = done;
+  td_maker_take_act (maker, act);
+}
+
 static void
 add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
 {
@@ -165,26 +192,19 @@ add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
   if (lines->len == 0)
     return;
   td_maker_begin (maker, id, title, TD_STAND_DO_CONFIRM);
-  act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_ON, _ ("Start the cleaning pump"), _ ("On"), !progress.ended,
-                      circuit->number, NULL);
+  /* Wanted where it has stopped: the clock stands. */
+  act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_ON,
+                      progress.waits ? _ ("Start the cleaning pump: water pushes the beer out")
+                                     : _ ("Start the cleaning pump again: the clock goes on"),
+                      _ ("On"), !progress.waits && !progress.ended && circuit->pump->len > 0, circuit->number, NULL);
   act->done = on || progress.ended;
-  act = td_maker_add (maker, "pushed", TD_KIND_BEER_PUSHED_OUT, _ ("Push the beer out with water"), _ ("Pushed out"),
-                      progress.waits, circuit->number, propose_loss (visit, lines, "water"));
-  put_lines (act, visit, lines);
-  act->done = !progress.waits || td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, circuit->number, -1, visit->arrival);
-  act = td_maker_add (maker, "in", TD_KIND_CHEMICAL_IN, _ ("Send the chemical in"), batch != NULL ? _ ("In") : NULL, TRUE,
-                      circuit->number, td_fields_new ("batch", batch, NULL));
-  put_lines (act, visit, lines);
-  act->done = !progress.waits;
+  add_in (maker, circuit, lines, batch, &progress);
   add_flow (maker, lines, !progress.unproved);
   add_seen (maker, circuit, lines, batch, &progress);
   if (on && !progress.ended)
     td_maker_add (maker, "stop", TD_KIND_CLEANING_PUMP_OFF, _ ("The cleaning pump has stopped: the clock pauses"),
                   _ ("Stopped"), FALSE, circuit->number, NULL);
-  act = td_maker_add (maker, "ended", TD_KIND_CONTACT_ENDED, _ ("End the contact when the clock is up"), _ ("Ended"), TRUE,
-                      circuit->number, NULL);
-  put_lines (act, visit, lines);
-  act->done = progress.ended;
+  add_end (maker, circuit->number, lines, progress.ended);
   td_maker_end (maker);
 }
 
@@ -201,10 +221,19 @@ fob_dry (const TdVisit *visit, guint outlet)
   return visit->lines[outlet].fob_flooded.seq == 0;
 }
 
+/* Chemical is in the line: what the wait is for. */
 static gboolean
-is_end_free (const TdVisit *visit, guint outlet)
+is_in_contact (const TdVisit *visit, guint outlet)
 {
-  return td_line_is_planned (visit, outlet) && td_line_has_keg_end (visit, outlet);
+  const TdPass *pass = td_line_is_planned (visit, outlet) ? td_line_get_work (visit, outlet) : NULL;
+
+  return pass != NULL && pass->contact_end.seq == 0;
+}
+
+static gboolean
+is_end_in_contact (const TdVisit *visit, guint outlet)
+{
+  return is_in_contact (visit, outlet) && td_line_has_keg_end (visit, outlet);
 }
 
 static gboolean
@@ -216,7 +245,7 @@ is_unbrushed (const TdVisit *visit, guint outlet)
 static gboolean
 circulates (const TdVisit *visit, guint outlet)
 {
-  return td_line_is_planned (visit, outlet) && visit->lines[outlet].method == TD_METHOD_CIRCULATING;
+  return is_in_contact (visit, outlet) && visit->lines[outlet].method == TD_METHOD_CIRCULATING;
 }
 
 static gboolean
@@ -227,7 +256,7 @@ is_unstripped (const TdVisit *visit, guint outlet)
 
 static const TdLineAct at_kegs[] = {
   { TD_KIND_FOB_FLOODED, N_ ("Flood the FOBs with solution"), N_ ("Flooded"), is_fob_open, fob_dry, NULL, NULL, TRUE },
-  { TD_KIND_COUPLER_BRUSHED, N_ ("Brush the couplers"), N_ ("Brushed"), is_end_free, is_unbrushed, NULL, NULL, FALSE },
+  { TD_KIND_COUPLER_BRUSHED, N_ ("Brush the couplers"), N_ ("Brushed"), is_end_in_contact, is_unbrushed, NULL, NULL, TRUE },
 };
 
 static const TdLineAct at_faucets = { TD_KIND_FAUCET_STRIPPED,
@@ -237,17 +266,11 @@ static const TdLineAct at_faucets = { TD_KIND_FAUCET_STRIPPED,
                                       is_unstripped,
                                       NULL,
                                       NULL,
-                                      FALSE };
+                                      TRUE };
 
-/* Tags on @lines that hang, or that are lifted, as one act. */
-static void
-add_tag_act (TdStepMaker *maker, const GArray *lines, gboolean lifted)
+void
+td_act_add_tags (TdAct *act, const TdVisit *visit, const GArray *lines, gboolean lifted)
 {
-  const TdVisit *visit = maker->visit;
-  g_autofree char *key = g_strconcat (maker->stand->key, lifted ? "/again" : "/lift", NULL);
-  TdAct *act = td_act_new (key, lifted ? _ ("Hang the tag again before you leave") : _ ("Lift the tag; you stand at the outlet"),
-                           lifted ? _ ("Hung again") : _ ("Lifted"), TRUE);
-
   for (guint i = 0; i < lines->len; i++)
     {
       guint outlet = g_array_index (lines, guint, i);
@@ -260,23 +283,71 @@ add_tag_act (TdStepMaker *maker, const GArray *lines, gboolean lifted)
                               td_fields_new ("tag", tag->id, NULL));
       g_array_append_val (part->outlets, outlet);
     }
-  td_act_say_lines (act, visit);
-  if (act->parts->len > 0)
-    td_maker_take (maker, act);
-  else
-    td_act_unref (act);
 }
 
 void
 td_maker_add_lift (TdStepMaker *maker, const GArray *lines)
 {
-  add_tag_act (maker, lines, FALSE);
+  TdAct *act = td_maker_begin_act (maker, "lift", _ ("Lift the tag; you stand at the outlet"), _ ("Lifted"), TRUE);
+
+  td_act_add_tags (act, maker->visit, lines, FALSE);
+  td_act_say_lines (act, maker->visit);
+  td_maker_take_act (maker, act);
 }
 
 void
-td_maker_add_again (TdStepMaker *maker, const GArray *lines)
+td_maker_add_again (TdStepMaker *maker, const GArray *lines, gboolean wanted)
 {
-  add_tag_act (maker, lines, TRUE);
+  TdAct *act = td_maker_begin_act (maker, "again", _ ("Hang the tag again before you leave"), _ ("Hung again"), wanted);
+
+  td_act_add_tags (act, maker->visit, lines, TRUE);
+  td_act_say_lines (act, maker->visit);
+  td_maker_take_act (maker, act);
+}
+
+/* Those of @lines whose beer was not written down as pushed out. */
+static gboolean
+is_pushed_out (const TdVisit *visit, const GArray *lines)
+{
+  return td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, 0, (int) g_array_index (lines, guint, 0), visit->arrival);
+}
+
+static void
+add_draw (TdStepMaker *maker, const GArray *lines, const char *batch, gboolean done)
+{
+  TdAct *act = td_maker_begin_act (maker, "in", _ ("Lift the tag, draw the chemical to the faucet"),
+                                   batch != NULL ? _ ("Chemical in") : NULL, TRUE);
+
+  if (batch != NULL && !done)
+    td_act_add_tags (act, maker->visit, lines, FALSE);
+  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, 0, lines, td_fields_new ("batch", batch, NULL));
+  td_act_say_lines (act, maker->visit);
+  act->done = done;
+  td_maker_take_act (maker, act);
+}
+
+/* What must hold before one walks away from the faucet, as one act: full strength was seen run out, the
+ * faucet is shut, the tag hangs again. */
+static void
+add_shut (TdStepMaker *maker, const GArray *lines, const char *batch, const Progress *progress)
+{
+  const TdVisit *visit = maker->visit;
+  TdAct *act = td_maker_begin_act (maker, "shut", _ ("See full strength, shut the faucet, hang the tag again: the clock starts"),
+                                   batch != NULL ? _ ("Shut and tagged") : NULL, TRUE);
+
+  if (batch != NULL && !progress->seen && !progress->waits)
+    {
+      if (!is_pushed_out (visit, lines))
+        td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, 0, lines, propose_loss (visit, lines, "solution"));
+      if (progress->unproved)
+        td_act_add_lines (act, TD_KIND_FLOW_SEEN, 0, lines, td_fields_new ("direction", "out", NULL));
+    }
+  td_act_add_lines (act, TD_KIND_CHEMICAL_SEEN, 0, lines, td_fields_new ("batch", batch, "shut", "yes", NULL));
+  if (batch != NULL && !progress->seen)
+    td_act_add_tags (act, visit, lines, TRUE);
+  td_act_say_lines (act, visit);
+  act->done = progress->seen;
+  td_maker_take_act (maker, act);
 }
 
 static void
@@ -288,33 +359,16 @@ add_statics (TdStepMaker *maker, guint tower)
   g_autofree char *title = g_strdup_printf (_ ("%s, static lines"), visit->site->towers[tower].name);
   const char *batch = find_batch_id (visit, lines);
   Progress progress = look (visit, lines);
-  TdAct *act;
 
   if (lines->len == 0)
     return;
   td_maker_begin (maker, id, title, TD_STAND_DO_CONFIRM);
-  if (!progress.seen)
-    td_maker_add_lift (maker, lines);
-  act = td_maker_add (maker, "in", TD_KIND_CHEMICAL_IN, _ ("Draw the chemical to the faucet"), batch != NULL ? _ ("In") : NULL,
-                      TRUE, 0, td_fields_new ("batch", batch, NULL));
-  put_lines (act, visit, lines);
-  act->done = !progress.waits;
-  act = td_maker_add (maker, "pushed", TD_KIND_BEER_PUSHED_OUT, _ ("The solution has pushed the beer out"), _ ("Pushed out"),
-                      FALSE, 0, propose_loss (visit, lines, "solution"));
-  put_lines (act, visit, lines);
-  act->done = td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, 0, (int) g_array_index (lines, guint, 0), visit->arrival);
-  add_flow (maker, lines, !progress.unproved);
-  act = td_maker_add (maker, "shut", TD_KIND_CHEMICAL_SEEN, _ ("See full strength at the faucet and shut it: the clock starts"),
-                      batch != NULL ? _ ("Seen and shut") : NULL, TRUE, 0,
-                      td_fields_new ("batch", batch, "shut", "yes", NULL));
-  put_lines (act, visit, lines);
-  act->done = progress.seen;
-  if (!progress.ended)
-    td_maker_add_again (maker, lines);
-  act = td_maker_add (maker, "ended", TD_KIND_CONTACT_ENDED, _ ("End the contact when the clock is up"), _ ("Ended"), TRUE, 0,
-                      NULL);
-  put_lines (act, visit, lines);
-  act->done = progress.ended;
+  add_draw (maker, lines, batch, !progress.waits);
+  add_shut (maker, lines, batch, &progress);
+  /* Lifted once more since: it has to hang while chemical stands behind the faucet. */
+  if (progress.seen && !progress.ended)
+    td_maker_add_again (maker, lines, TRUE);
+  add_end (maker, 0, lines, progress.ended);
   td_maker_end (maker);
 }
 
@@ -329,7 +383,7 @@ td_make_contact (TdStepMaker *maker)
     add_statics (maker, i);
   for (guint i = 0; i < site->n_coolers; i++)
     {
-      td_maker_begin (maker, site->coolers[i].id, site->coolers[i].name, TD_STAND_DO_CONFIRM);
+      td_maker_begin (maker, site->coolers[i].id, site->coolers[i].name, TD_STAND_READ_DO);
       for (gsize j = 0; j < G_N_ELEMENTS (at_kegs); j++)
         td_maker_add_lines (maker, &at_kegs[j], -1, (int) i);
       td_maker_end (maker);

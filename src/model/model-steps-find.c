@@ -96,6 +96,70 @@ td_steps_find_next (const TdStepView *view, TdStep step, TdStep *step_out)
   return act;
 }
 
+/* Figures that are read off an instrument. */
+static gboolean
+is_reading (const TdAct *act)
+{
+  switch (td_act_get_kind (act))
+    {
+    case TD_KIND_PH_READ:
+    case TD_KIND_STRENGTH_MEASURED:
+    case TD_KIND_TEMPERATURE_READ:
+      return act->confirm == NULL;
+    default:
+      return act->table;
+    }
+}
+
+/* "rinse/circuit-1" of "rinse/circuit-1/debris". (transfer full) */
+static char *
+get_stand_key (const char *act_key)
+{
+  const char *end = strrchr (act_key, '/');
+
+  return end != NULL ? g_strndup (act_key, (gsize) (end - act_key)) : g_strdup (act_key);
+}
+
+/* The first act of the stand that is wanted and open. (transfer none) */
+static TdAct *
+find_first_open (const TdStand *stand)
+{
+  for (guint i = 0; i < stand->acts->len; i++)
+    {
+      TdAct *act = g_ptr_array_index (stand->acts, i);
+
+      if (act->wanted && !act->done)
+        return act;
+    }
+  return NULL;
+}
+
+TdAct *
+td_steps_find_follow (const TdStepView *view, const char *done_key)
+{
+  g_autofree char *key = NULL;
+
+  g_return_val_if_fail (view != NULL && view->visit != NULL && done_key != NULL, NULL);
+  key = get_stand_key (done_key);
+  for (TdStep step = 0; step < TD_N_STEPS; step++)
+    {
+      g_autoptr (TdStepSheet) sheet = NULL;
+
+      if (!g_str_has_prefix (key, td_step_to_text (step)))
+        continue;
+      sheet = td_step_sheet_new (step, view);
+      for (guint i = 0; i < sheet->stands->len; i++)
+        {
+          const TdStand *stand = g_ptr_array_index (sheet->stands, i);
+          TdAct *act = strcmp (stand->key, key) == 0 ? find_first_open (stand) : NULL;
+
+          if (act != NULL && is_reading (act) && strcmp (act->key, done_key) != 0 && is_free (act, view, NULL))
+            return td_act_ref (act);
+        }
+    }
+  return NULL;
+}
+
 static gboolean
 mends (const TdAct *act, const TdStepView *view, gconstpointer data)
 {
@@ -138,22 +202,6 @@ td_steps_find_act (const TdStepView *view, const char *key)
   return find_act (view, TD_STEP_ARRIVE, NULL, has_key, key);
 }
 
-GPtrArray *
-td_stand_get_confirmable (const TdStand *stand)
-{
-  GPtrArray *acts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_act_unref);
-
-  g_return_val_if_fail (stand != NULL, acts);
-  for (guint i = 0; i < stand->acts->len; i++)
-    {
-      TdAct *act = g_ptr_array_index (stand->acts, i);
-
-      if (act->wanted && !act->done && act->confirm != NULL)
-        g_ptr_array_add (acts, td_act_ref (act));
-    }
-  return acts;
-}
-
 static gboolean
 is_mended_before (const GPtrArray *acts, guint before, const TdMissing *missing)
 {
@@ -163,26 +211,37 @@ is_mended_before (const GPtrArray *acts, guint before, const TdMissing *missing)
   return FALSE;
 }
 
-GPtrArray *
-td_stand_ask_guard (const GPtrArray *acts, const TdStepView *view)
+/* What holds the act back when those before it in the list are done with it. */
+static gboolean
+is_held_after (const GPtrArray *acts, const TdAct *act, const TdStepView *view)
 {
-  GPtrArray *all = g_ptr_array_new_with_free_func ((GDestroyNotify) td_missing_free);
+  g_autoptr (GPtrArray) missing = td_act_ask_guard (act, view->visit, NULL, view->person, view->now_ms);
 
-  g_return_val_if_fail (acts != NULL && view != NULL, all);
-  for (guint i = 0; i < acts->len; i++)
+  for (guint i = 0; i < missing->len; i++)
     {
-      g_autoptr (GPtrArray) missing
-        = td_act_ask_guard (g_ptr_array_index (acts, i), view->visit, NULL, view->person, view->now_ms);
+      const TdMissing *one = g_ptr_array_index (missing, i);
 
-      while (missing->len > 0)
-        {
-          TdMissing *one = g_ptr_array_steal_index (missing, 0);
-
-          if (one->advice || is_mended_before (acts, i, one))
-            td_missing_free (one);
-          else
-            g_ptr_array_add (all, one);
-        }
+      if (!one->advice && !is_mended_before (acts, acts->len, one))
+        return TRUE;
     }
-  return all;
+  return FALSE;
+}
+
+GPtrArray *
+td_stand_get_confirmable (const TdStand *stand, const TdStepView *view)
+{
+  GPtrArray *acts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_act_unref);
+
+  g_return_val_if_fail (stand != NULL && view != NULL, acts);
+  for (guint i = 0; i < stand->acts->len; i++)
+    {
+      TdAct *act = g_ptr_array_index (stand->acts, i);
+
+      if (!act->wanted || act->done)
+        continue;
+      if (act->confirm == NULL || is_held_after (acts, act, view))
+        break;
+      g_ptr_array_add (acts, td_act_ref (act));
+    }
+  return acts;
 }

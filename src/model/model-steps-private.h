@@ -37,10 +37,19 @@ void td_maker_take (TdStepMaker *maker, TdAct *act);
 /* An act of the stand with one part. @confirm: (nullable). (transfer none) */
 TdAct *td_maker_add (TdStepMaker *maker, const char *name, TdKind kind, const char *title, const char *confirm,
                      gboolean wanted, int circuit, TdJson *fields);
+/* An act that is made of several entries: begun empty, taken into the stand where it got any. @confirm:
+ * (nullable). (transfer full) */
+TdAct *td_maker_begin_act (TdStepMaker *maker, const char *name, const char *title, const char *confirm, gboolean wanted);
+/* Takes @act (transfer full) into the stand, or drops it where it has no parts. FALSE where it was dropped. */
+gboolean td_maker_take_act (TdStepMaker *maker, TdAct *act);
+/* Adds an entry for @lines. (transfer full): @fields. */
+void td_act_add_lines (TdAct *act, TdKind kind, int circuit, const GArray *lines, TdJson *fields);
 /* Adds @row for the lines of a tower (or, with @tower -1, of a cooler). */
 void td_maker_add_lines (TdStepMaker *maker, const TdLineAct *row, int tower, int cooler);
 /* Adds @row for @lines (guint) alone. */
 void td_maker_add_row (TdStepMaker *maker, const TdLineAct *row, const GArray *lines);
+/* Adds the joining of the keg ends of a cooler (with @tower -1) or of the faucet ends of a tower. */
+void td_maker_add_joints (TdStepMaker *maker, int tower, int cooler);
 /* Writes an act's detail from its lines. */
 void td_act_say_lines (TdAct *act, const TdVisit *visit);
 
@@ -74,7 +83,9 @@ GArray *td_tower_get_statics (const TdVisit *visit, guint tower);
 
 /* Lifting the tags that hang on @lines: first at the outlet; hanging them again: last. */
 void td_maker_add_lift (TdStepMaker *maker, const GArray *lines);
-void td_maker_add_again (TdStepMaker *maker, const GArray *lines);
+void td_maker_add_again (TdStepMaker *maker, const GArray *lines, gboolean wanted);
+/* The same as entries of an act: those that hang are lifted, those that are @lifted are hung again. */
+void td_act_add_tags (TdAct *act, const TdVisit *visit, const GArray *lines, gboolean lifted);
 
 void td_make_arrive (TdStepMaker *maker);
 void td_make_plan (TdStepMaker *maker);

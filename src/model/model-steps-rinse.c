@@ -89,17 +89,30 @@ fob_wet (const TdVisit *visit, guint outlet)
 static const TdLineAct fobs
   = { TD_KIND_FOB_RINSED, N_ ("Rinse the FOBs: a forgotten one hides caustic"), N_ ("Rinsed"), is_flooded, fob_wet, NULL, NULL, TRUE };
 
+/* @circuit: where all of its lines are rinsed, else 0; @circuit_number: the one that they run in, or 0. */
 static void
-add_readings (TdStepMaker *maker, const GArray *lines, int circuit, const Progress *progress)
+add_readings (TdStepMaker *maker, const GArray *lines, int circuit, int circuit_number, const Progress *progress)
 {
   const TdVisit *visit = maker->visit;
   const TdInstrument *meter = td_propose_instrument (visit, TD_INSTRUMENT_PH_METER);
   TdAct *act;
 
-  act = td_maker_add (maker, "debris", TD_KIND_DEBRIS_SEEN, _ ("Look for debris in the rinse water"), _ ("None seen"), TRUE, 0,
-                      td_fields_new ("debris", "none", NULL));
-  put_lines (act, visit, lines);
-  act->done = progress->clean;
+  act = td_maker_begin_act (maker, "debris",
+                            circuit_number != 0 ? _ ("Circulate the rinse water and look for debris")
+                                                : _ ("Look for debris in the rinse water"),
+                            _ ("None seen"), TRUE);
+  if (circuit_number != 0 && !progress->circulated)
+    td_act_add_part (act, TD_KIND_RINSE_CIRCULATED, circuit_number, NULL);
+  td_act_add_lines (act, TD_KIND_DEBRIS_SEEN, 0, lines, td_fields_new ("debris", "none", NULL));
+  td_act_say_lines (act, visit);
+  act->done = progress->clean && (circuit_number == 0 || progress->circulated);
+  td_maker_take_act (maker, act);
+  if (!progress->clean)
+    {
+      act = td_maker_add (maker, "some", TD_KIND_DEBRIS_SEEN, _ ("Debris comes: rinse on"), _ ("Some seen"), FALSE, 0,
+                          td_fields_new ("debris", "some", NULL));
+      put_lines (act, visit, lines);
+    }
   act = td_maker_add (maker, "water", TD_KIND_RINSE_WATER, _ ("Rinse water used"), _ ("As proposed"), FALSE, circuit,
                       propose_water (visit, lines));
   put_lines (act, visit, lines);
@@ -133,10 +146,7 @@ add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
                           open->len == lines->len ? circuit->number : 0, NULL);
       put_lines (act, visit, open);
       act->done = progress.started;
-      act = td_maker_add (maker, "round", TD_KIND_RINSE_CIRCULATED, _ ("Circulate the rinse water"), _ ("Circulated"), TRUE,
-                          circuit->number, NULL);
-      act->done = progress.circulated;
-      add_readings (maker, open, open->len == lines->len ? circuit->number : 0, &progress);
+      add_readings (maker, open, open->len == lines->len ? circuit->number : 0, circuit->number, &progress);
     }
   else
     {
@@ -144,7 +154,8 @@ add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
       act->done = TRUE;
       put_lines (act, visit, passed);
     }
-  act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_OFF, _ ("Stop the cleaning pump"), _ ("Off"), open->len == 0,
+  /* It is in the way of putting back, and asked for there. */
+  act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_OFF, _ ("Stop the cleaning pump"), _ ("Off"), FALSE,
                       circuit->number, NULL);
   act->done = !td_circuit_is_pumping (circuit);
   td_maker_end (maker);
@@ -165,16 +176,17 @@ add_statics (TdStepMaker *maker, guint tower)
   if (open->len == 0)
     {
       /* Rinsed, and perhaps left with the tag in the hand. */
-      td_maker_add_again (maker, lines);
+      td_maker_add_again (maker, lines, FALSE);
       td_maker_end (maker);
       return;
     }
-  td_maker_add_lift (maker, open);
+  if (!progress.started)
+    td_maker_add_lift (maker, open);
   act = td_maker_add (maker, "start", TD_KIND_RINSE_STARTED, _ ("Start the rinse with cold water"), _ ("Started"), TRUE, 0, NULL);
   put_lines (act, visit, open);
   act->done = progress.started;
-  add_readings (maker, open, 0, &progress);
-  td_maker_add_again (maker, lines);
+  add_readings (maker, open, 0, 0, &progress);
+  td_maker_add_again (maker, lines, TRUE);
   td_maker_end (maker);
 }
 
@@ -219,15 +231,16 @@ add_disposals (TdStepMaker *maker)
     {
       const TdBatch *batch = &g_array_index (visit->batches, TdBatch, i);
       g_autofree char *name = g_strdup_printf ("dispose-%s", batch->id);
+      const char *drain = td_habits_find_word (maker->view->habits, TD_KIND_SOLUTION_DISPOSED, "drain");
       TdAct *act;
 
       if (!is_left_over (visit, i))
         continue;
       act = td_maker_add (maker, name, TD_KIND_SOLUTION_DISPOSED, _ ("Dispose of the left-over solution"), NULL, TRUE, 0,
                           batch->water_ml > 0
-                            ? td_fields_with_integer (td_fields_new ("batch", batch->id, "known", "estimated", NULL),
+                            ? td_fields_with_integer (td_fields_new ("batch", batch->id, "known", "estimated", "drain", drain, NULL),
                                                       "volume_ml", batch->water_ml + MAX (batch->concentrate_ml, 0))
-                            : td_fields_new ("batch", batch->id, "known", "estimated", NULL));
+                            : td_fields_new ("batch", batch->id, "known", "estimated", "drain", drain, NULL));
       act->detail = g_strdup (batch->product != NULL ? batch->product->name : batch->id);
       act->done = is_used_up (visit, i);
     }
@@ -261,6 +274,7 @@ td_make_rinse (TdStepMaker *maker)
       td_maker_end (maker);
     }
   td_maker_begin (maker, "bucket", _ ("At the bucket"), TD_STAND_DO_CONFIRM);
+  maker->stand->note = g_strdup (_ ("Mind the drain's limits. What is too alkaline or too acid is neutralised or carried away."));
   add_disposals (maker);
   td_maker_end (maker);
 }

@@ -2,7 +2,8 @@
 
 #include "model-i18n.h"
 
-/* Make safe: tags at the bars, then the cold room, then the bars again. */
+/* Make safe: the cold room, then the bars one by one, that of the cleaning pump last: there the work goes
+ * on.  A tag hangs before chemical goes in; before that an open faucet gives nothing worse than beer. */
 
 static gboolean
 has_pump (const TdVisit *visit, guint outlet)
@@ -108,104 +109,6 @@ static const TdLineAct after_joining[] = {
   { TD_KIND_FOB_OPENED, N_ ("Open the FOBs"), N_ ("Done"), has_fob, fob_shut, NULL, NULL, TRUE },
   { TD_KIND_LEVER_SET, N_ ("Set the levers inwards, gently"), N_ ("Done"), is_reversed, lever_out, NULL, NULL, TRUE },
 };
-
-static gboolean
-is_joined (const TdVisitLine *line, gboolean keg)
-{
-  return keg ? td_stamp_is_open (line->joined_keg, line->parted_keg)
-             : td_stamp_is_open (line->joined_faucet, line->parted_faucet);
-}
-
-static gboolean
-is_at (const TdVisit *visit, guint outlet, int tower, int cooler)
-{
-  const TdOutlet *place = &visit->site->outlets[outlet];
-
-  return tower >= 0 ? place->tower == (guint) tower : place->cooler == (guint) cooler;
-}
-
-/* One joint: the ends of two legs that follow each other, and what hangs on the same manifold. */
-static void
-add_joint (TdAct *act, TdAct *made, const TdVisit *visit, gboolean keg, const GArray *lines, gboolean manifold)
-{
-  gboolean open = FALSE;
-  TdActPart *part;
-
-  for (guint i = 0; i < lines->len; i++)
-    {
-      guint outlet = g_array_index (lines, guint, i);
-
-      open |= !is_joined (&visit->lines[outlet], keg) && visit->lines[outlet].passes->len == 0;
-    }
-  part = td_act_add_part (open ? act : made, TD_KIND_ENDS_JOINED, 0,
-                          td_fields_new ("ends", keg ? "keg" : "faucet", "by", manifold ? "manifold" : "jumper", NULL));
-  g_array_append_vals (part->outlets, lines->data, lines->len);
-}
-
-static void
-add_joints_of (TdAct *act, TdAct *made, const TdVisit *visit, const TdVisitCircuit *circuit, int tower, int cooler)
-{
-  g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (guint));
-  gboolean keg = tower < 0, fed = FALSE;
-
-  for (guint i = 0; keg && i < visit->statics->len; i++)
-    {
-      const TdVisitStatic *row = &g_array_index (visit->statics, TdVisitStatic, i);
-
-      if (row->fed_by == circuit->number && row->cooler == (guint) cooler && has_end (visit, row->outlet))
-        {
-          g_array_append_val (all, row->outlet);
-          fed = TRUE;
-        }
-    }
-  for (guint i = 0; i + 1 < circuit->legs->len; i++)
-    {
-      const TdLeg *a = &g_array_index (circuit->legs, TdLeg, i);
-      const TdLeg *b = &g_array_index (circuit->legs, TdLeg, i + 1);
-      guint pair[] = { a->outlet, b->outlet };
-      g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (guint));
-
-      /* A leg that runs in ends at its keg, and there the next begins. */
-      if ((a->direction == TD_DIRECTION_IN) != keg || !is_at (visit, a->outlet, tower, cooler))
-        continue;
-      g_array_append_vals (lines, pair, 2);
-      if (fed)
-        g_array_prepend_vals (all, pair, 2);
-      else
-        add_joint (act, made, visit, keg, lines, FALSE);
-    }
-  if (fed)
-    add_joint (act, made, visit, keg, all, TRUE);
-}
-
-/* @keg ends of a cooler or faucet ends of a tower. */
-static void
-add_joints (TdStepMaker *maker, int tower, int cooler)
-{
-  gboolean keg = tower < 0;
-  g_autofree char *key = g_strdup_printf ("%s/join", maker->stand->key);
-  const char *title = keg ? _ ("Join the keg ends") : _ ("Take the faucets off and join the faucet ends");
-  TdAct *act = td_act_new (key, title, _ ("Done"), TRUE);
-  TdAct *made = td_act_new (key, title, _ ("Done"), TRUE);
-
-  for (guint i = 0; i < maker->visit->circuits->len; i++)
-    add_joints_of (act, made, maker->visit, &g_array_index (maker->visit->circuits, TdVisitCircuit, i), tower, cooler);
-  if (act->parts->len == 0)
-    {
-      TdAct *swap = act;
-
-      act = made;
-      made = swap;
-      act->done = TRUE;
-    }
-  act->whole = TRUE;
-  td_act_unref (made);
-  td_act_say_lines (act, maker->visit);
-  if (act->parts->len > 0)
-    td_maker_take (maker, act);
-  else
-    td_act_unref (act);
-}
 
 /* TRUE where the chemical must not find its way out unseen: the guard of chemical-in asks for a tag. */
 static gboolean
@@ -342,7 +245,7 @@ add_cold_room (TdStepMaker *maker, guint cooler)
   for (gsize i = 0; i < G_N_ELEMENTS (before_joining); i++)
     td_maker_add_lines (maker, &before_joining[i], -1, (int) cooler);
   planned = maker->stand->acts->len > 0;
-  add_joints (maker, -1, (int) cooler);
+  td_maker_add_joints (maker, -1, (int) cooler);
   for (gsize i = 0; i < G_N_ELEMENTS (after_joining); i++)
     td_maker_add_lines (maker, &after_joining[i], -1, (int) cooler);
   td_maker_end (maker);
@@ -358,6 +261,15 @@ add_cold_room (TdStepMaker *maker, guint cooler)
   td_maker_end (maker);
 }
 
+static gboolean
+is_station (const TdVisit *visit, guint tower)
+{
+  for (guint i = 0; i < visit->circuits->len; i++)
+    if (g_strcmp0 (g_array_index (visit->circuits, TdVisitCircuit, i).station, visit->site->towers[tower].id) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 void
 td_make_safe (TdStepMaker *maker)
 {
@@ -365,20 +277,16 @@ td_make_safe (TdStepMaker *maker)
   g_autoptr (GPtrArray) missing = ask_chemical (maker->view);
   guint named = 0;
 
-  for (guint i = 0; i < site->n_towers; i++)
-    {
-      td_maker_begin (maker, site->towers[i].id, site->towers[i].name, TD_STAND_READ_DO);
-      add_tags (maker, i, missing, &named);
-      td_maker_end (maker);
-    }
   for (guint i = 0; i < site->n_coolers; i++)
     add_cold_room (maker, i);
-  for (guint i = 0; i < site->n_towers; i++)
-    {
-      g_autofree char *id = g_strdup_printf ("%s-ends", site->towers[i].id);
-
-      td_maker_begin (maker, id, site->towers[i].name, TD_STAND_READ_DO);
-      add_joints (maker, (int) i, -1);
-      td_maker_end (maker);
-    }
+  for (int station = 0; station < 2; station++)
+    for (guint i = 0; i < site->n_towers; i++)
+      {
+        if (is_station (maker->visit, i) != (station == 1))
+          continue;
+        td_maker_begin (maker, site->towers[i].id, site->towers[i].name, TD_STAND_READ_DO);
+        add_tags (maker, i, missing, &named);
+        td_maker_add_joints (maker, (int) i, -1);
+        td_maker_end (maker);
+      }
 }

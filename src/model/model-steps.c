@@ -117,6 +117,7 @@ free_stand (gpointer data)
 
   g_free (stand->key);
   g_free (stand->title);
+  g_free (stand->note);
   g_ptr_array_unref (stand->acts);
   g_free (stand);
 }
@@ -174,6 +175,34 @@ td_maker_take (TdStepMaker *maker, TdAct *act)
 {
   g_assert (maker->stand != NULL);
   g_ptr_array_add (maker->stand->acts, act);
+}
+
+TdAct *
+td_maker_begin_act (TdStepMaker *maker, const char *name, const char *title, const char *confirm, gboolean wanted)
+{
+  g_autofree char *key = g_strdup_printf ("%s/%s", maker->stand->key, name);
+
+  return td_act_new (key, title, confirm, wanted);
+}
+
+gboolean
+td_maker_take_act (TdStepMaker *maker, TdAct *act)
+{
+  if (act->parts->len == 0)
+    {
+      td_act_unref (act);
+      return FALSE;
+    }
+  td_maker_take (maker, act);
+  return TRUE;
+}
+
+void
+td_act_add_lines (TdAct *act, TdKind kind, int circuit, const GArray *lines, TdJson *fields)
+{
+  TdActPart *part = td_act_add_part (act, kind, circuit, fields);
+
+  g_array_append_vals (part->outlets, lines->data, lines->len);
 }
 
 TdAct *

@@ -6,7 +6,9 @@
  * for one circuit while an earlier one is open for another; every step can be looked at at any time. */
 #pragma once
 
+#include "core-units.h"
 #include "model-act.h"
+#include "model-habit.h"
 
 G_BEGIN_DECLS
 
@@ -38,6 +40,7 @@ typedef struct
 {
   char *key;   /* "safe/C1" */
   char *title; /* "Cold room" */
+  char *note;  /* what one must know there: cautions; NULL where nothing */
   TdStandManner manner;
   GPtrArray *acts; /* TdAct */
 } TdStand;
@@ -54,6 +57,8 @@ typedef struct
   const TdVisit *visit;
   gint64 now_ms;
   const char *person; /* NULL where not known */
+  const TdHabits *habits;   /* of earlier visits; NULL where nobody looked */
+  const TdUnitStyle *style; /* units to say figures in; NULL: metric */
 } TdStepView;
 
 /* "Make safe"; translated. "safe": for keys and tests. */
@@ -73,17 +78,18 @@ TdStep td_steps_find_current (const TdStepView *view);
  * fill the wait come before what the clock holds back.  @step_out: (out) (optional): where it stands.
  * Returns: (transfer full) (nullable): NULL where everything open is held back. */
 TdAct *td_steps_find_next (const TdStepView *view, TdStep step, TdStep *step_out);
+/* The reading that follows at once where the act with @done_key was done, at the same place and not held
+ * back: its form is opened without being asked for. (transfer full) (nullable) */
+TdAct *td_steps_find_follow (const TdStepView *view, const char *done_key);
 /* The act that mends what is missing, in whichever step. (transfer full) (nullable) */
 TdAct *td_steps_find_remedy (const TdStepView *view, const TdMissing *missing, TdStep *step_out);
 /* The open act with that key. (transfer full) (nullable) */
 TdAct *td_steps_find_act (const TdStepView *view, const char *key);
 
-/* What holds the whole list back when it is confirmed at its end: what earlier lines of the list mend does
- * not count. @acts: (element-type TdAct). (transfer full) (element-type TdMissing) */
-GPtrArray *td_stand_ask_guard (const GPtrArray *acts, const TdStepView *view);
-/* The acts that the list's end confirms: open, wanted, nothing to fill in. (transfer full) (element-type
+/* The acts that the list's end confirms: open and wanted, from the first on until one asks for more than a
+ * tap or is held back; what earlier lines of the list mend does not hold. (transfer full) (element-type
  * TdAct) */
-GPtrArray *td_stand_get_confirmable (const TdStand *stand);
+GPtrArray *td_stand_get_confirmable (const TdStand *stand, const TdStepView *view);
 
 /* The step where a kind of entry is made; each kind belongs to one. */
 TdStep td_kind_get_step (TdKind kind);
