@@ -98,6 +98,14 @@ td_wizard_form_focus_first (TdWizardForm *self)
             break;
         }
     }
+  /* A figure that may be left out is what one came for where all else is known. */
+  for (guint i = 0; i < self->fields->len && first == NULL; i++)
+    {
+      TdWizardField *field = g_ptr_array_index (self->fields, i);
+
+      if (td_wizard_field_is_empty (field) && td_wizard_field_get_field (field)->type == TD_FIELD_INTEGER)
+        first = GTK_WIDGET (field);
+    }
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (self->scroller), 0);
   if (first == NULL || !gtk_widget_grab_focus (first))
     gtk_widget_grab_focus (self->commit);

@@ -328,6 +328,13 @@ td_wizard_form_show_correction (TdWizardForm *self, TdSession *session, guint se
   return TRUE;
 }
 
+const char *
+td_wizard_form_get_key (TdWizardForm *self)
+{
+  g_return_val_if_fail (TD_IS_WIZARD_FORM (self), "");
+  return self->act != NULL ? self->act->key : "";
+}
+
 TdKind
 td_wizard_form_get_kind (TdWizardForm *self)
 {

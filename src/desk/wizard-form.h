@@ -23,6 +23,8 @@ void td_wizard_form_show_act (TdWizardForm *self, TdSession *session, TdAct *act
 void td_wizard_form_show_kind (TdWizardForm *self, TdSession *session, TdKind kind, const TdJson *fields);
 /* A form that corrects the entry @seq. Returns FALSE where it is gone. */
 gboolean td_wizard_form_show_correction (TdWizardForm *self, TdSession *session, guint seq);
+/* Key of the act that is asked for, "" for a form of a kind alone. */
+const char *td_wizard_form_get_key (TdWizardForm *self);
 /* The kind shown, and the field of that key or NULL. */
 TdKind td_wizard_form_get_kind (TdWizardForm *self);
 GtkWidget *td_wizard_form_get_field (TdWizardForm *self, const char *key);

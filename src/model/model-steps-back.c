@@ -392,6 +392,30 @@ add_rebuilding (TdStepMaker *maker, guint tower)
   td_maker_take_act (maker, act);
 }
 
+/* TRUE while a circuit that goes through the tower (or, with @tower -1, the cooler) still holds chemical: its
+ * joints are under pressure, and a second walk would be needed anyway. */
+static gboolean
+is_busy (const TdVisit *visit, int tower, int cooler)
+{
+  for (guint i = 0; i < visit->n_lines; i++)
+    {
+      const TdPass *pass = td_visit_line_get_pass (&visit->lines[i]);
+
+      if ((tower >= 0 ? visit->site->outlets[i].tower == (guint) tower : visit->site->outlets[i].cooler == (guint) cooler)
+          && pass != NULL && pass->circuit != 0
+          && td_visit_line_holds_chemical (&visit->lines[i]) && !td_visit_is_out_of_service (visit, i))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+only_offer (TdStepMaker *maker, gboolean busy)
+{
+  for (guint i = 0; busy && i < maker->stand->acts->len; i++)
+    ((TdAct *) g_ptr_array_index (maker->stand->acts, i))->wanted = FALSE;
+}
+
 static void
 add_faucets (TdStepMaker *maker)
 {
@@ -404,6 +428,7 @@ add_faucets (TdStepMaker *maker)
       add_parting (maker, (int) i, -1);
       add_rebuilding (maker, i);
       add_tags (maker, (int) i);
+      only_offer (maker, is_busy (maker->visit, (int) i, -1));
       td_maker_end (maker);
     }
 }
@@ -493,6 +518,7 @@ add_kegs (TdStepMaker *maker)
       add_coupling (maker, i);
       if (any)
         add_swap (maker, i);
+      only_offer (maker, is_busy (maker->visit, -1, (int) i));
       td_maker_end (maker);
     }
 }

@@ -222,6 +222,33 @@ is_left_over (const TdVisit *visit, guint index)
   return used;
 }
 
+/* A circuit whose keg ends are there is still in contact: its FOBs come soon, and one walk does for all. */
+static gboolean
+awaits_circuit (const TdVisit *visit, guint cooler)
+{
+  for (guint i = 0; i < visit->n_lines; i++)
+    {
+      const TdPass *pass = td_visit_line_get_pass (&visit->lines[i]);
+
+      if (visit->site->outlets[i].cooler == cooler && pass != NULL && pass->circuit != 0 && pass->contact_end.seq == 0
+          && !td_visit_is_out_of_service (visit, i))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+add_fobs (TdStepMaker *maker, guint cooler)
+{
+  const TdPlace *place = &maker->visit->site->coolers[cooler];
+
+  td_maker_begin (maker, place->id, place->name, TD_STAND_DO_CONFIRM);
+  td_maker_add_lines (maker, &fobs, -1, (int) cooler);
+  if (maker->stand->acts->len > 0 && awaits_circuit (maker->visit, cooler))
+    ((TdAct *) g_ptr_array_index (maker->stand->acts, 0))->wanted = FALSE;
+  td_maker_end (maker);
+}
+
 static void
 add_disposals (TdStepMaker *maker)
 {
@@ -268,11 +295,7 @@ td_make_rinse (TdStepMaker *maker)
   for (guint i = 0; i < visit->circuits->len; i++)
     add_circuit (maker, &g_array_index (visit->circuits, TdVisitCircuit, i));
   for (guint i = 0; i < visit->site->n_coolers; i++)
-    {
-      td_maker_begin (maker, visit->site->coolers[i].id, visit->site->coolers[i].name, TD_STAND_DO_CONFIRM);
-      td_maker_add_lines (maker, &fobs, -1, (int) i);
-      td_maker_end (maker);
-    }
+    add_fobs (maker, i);
   td_maker_begin (maker, "bucket", _ ("At the bucket"), TD_STAND_DO_CONFIRM);
   maker->stand->note = g_strdup (_ ("Mind the drain's limits. What is too alkaline or too acid is neutralised or carried away."));
   add_disposals (maker);

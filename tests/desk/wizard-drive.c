@@ -3,6 +3,7 @@
 #include "desk-notice.h"
 #include "desk-visit-page.h"
 #include "wizard-row.h"
+#include "wizard-sheet.h"
 
 #include <string.h>
 
@@ -19,19 +20,13 @@ static const struct
   { "arrive/staff/TA", "name", "Petra Vane", NULL },
   { "arrive/staff/TB", "name", "Owen Marsh", NULL },
   { "mix/bucket/strength", "percent_milli", "2.18", NULL },
-  { "mix/bucket/strength", "method", NULL, "titration" },
   { "mix/bucket/temperature", "temperature_c_milli", "104", NULL },
-  { "rinse/tap", "ph_milli", "7.04", NULL },
+  { "mix/bucket/tap", "ph_milli", "7.04", NULL },
   { "rinse/circuit-1/ph", "ph_milli", "7.2", NULL },
   { "rinse/circuit-2/ph", "ph_milli", "7.15", NULL },
   { "rinse/static-TB/ph", "ph_milli", "7.3", NULL },
   { "rinse/bucket", "ph_milli", "8.6", NULL },
   { "rinse/bucket", "drain", NULL, "neutralised" },
-  { "check/TA/temperature", "temperature_c_milli", "38.2", NULL },
-  { "check/TB/temperature", "temperature_c_milli", "39", NULL },
-  { "check/TA/pour-rate", "pour_ml_min", "2", NULL },
-  { "check/TB/pour-rate", "pour_ml_min", "1.9", NULL },
-  { "sign/end/countersignature", "meaning", NULL, "nobody-present" },
 };
 
 TdWizard *
@@ -58,7 +53,8 @@ get_view (WizardHand *hand)
   TdSession *session = get_session (hand);
   TdStepView view = { .visit = td_session_get_visit (session),
                       .now_ms = td_session_get_now_ms (session),
-                      .person = td_session_get_person (session) };
+                      .person = td_session_get_person (session),
+                      .habits = td_session_get_habits (session) };
 
   return view;
 }
@@ -101,7 +97,8 @@ static gboolean
 has_answered (TdDrive *drive, gpointer data)
 {
   const Press *press = data;
-  GtkWidget *form = td_drive_look (drive, NULL, "form");
+  GtkWidget *table = td_drive_look (drive, NULL, "sheet");
+  GtkWidget *form = table != NULL ? table : td_drive_look (drive, NULL, "form");
   GtkWidget *notice = form != NULL ? td_drive_look (drive, form, "notice") : NULL;
   g_autofree char *text = notice != NULL ? td_notice_get_text (TD_NOTICE (notice)) : NULL;
 
@@ -206,6 +203,7 @@ void
 wizard_press (WizardHand *hand, GtkWidget *widget)
 {
   hand->acts++;
+  g_test_message ("press %u: %s", hand->acts, gtk_widget_get_name (widget));
   if (hand->how == WIZARD_BY_KEYBOARD)
     {
       wizard_tab_to (hand, widget);
@@ -232,11 +230,35 @@ wizard_picture (WizardHand *hand, const char *name)
   gdk_texture_save_to_png (texture, path);
 }
 
+/* A reading in every cell, each ended by the Enter key, which records after the last. */
 static void
-fill_form (WizardHand *hand, const char *key)
+fill_table (WizardHand *hand)
+{
+  TdWizardSheet *sheet = TD_WIZARD_SHEET (td_drive_find (hand->drive, NULL, "sheet"));
+  Press press = { hand, wizard_get_visit (hand)->last_seq, FALSE };
+
+  for (guint row = 0; td_wizard_sheet_get_cell (sheet, row, 0) != NULL; row++)
+    for (guint column = 0; column < 2; column++)
+      {
+        g_autofree char *typed
+          = column == 0 ? g_strdup_printf ("38.%u", row % 4 + 1) : g_strdup_printf ("1.9%u", row % 4 + 1);
+
+        g_assert_true (gtk_widget_is_ancestor (get_focus (hand), td_wizard_sheet_get_cell (sheet, row, column)));
+        td_drive_type (hand->drive, typed);
+        td_drive_key (hand->drive, "Return");
+        hand->keys++;
+      }
+  td_drive_until (hand->drive, has_answered, &press, "the table");
+  wizard_wait_for_disk (hand);
+}
+
+static void
+fill_form (WizardHand *hand)
 {
   TdWizardForm *form = TD_WIZARD_FORM (td_drive_find (hand->drive, NULL, "form"));
+  g_autofree char *key = g_strdup (td_wizard_form_get_key (form));
   Press press = { hand, wizard_get_visit (hand)->last_seq, FALSE };
+  gboolean typed = FALSE;
 
   for (gsize i = 0; i < G_N_ELEMENTS (answers); i++)
     {
@@ -250,7 +272,11 @@ fill_form (WizardHand *hand, const char *key)
 
           td_drive_walk (field, match_field, search);
           g_assert_nonnull (search[1]);
+          /* It may stand so since the visit before. */
+          if (gtk_toggle_button_get_active (search[1]))
+            continue;
           wizard_press (hand, search[1]);
+          typed = FALSE;
           continue;
         }
       if (!gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (hand->drive->window)), field))
@@ -260,16 +286,24 @@ fill_form (WizardHand *hand, const char *key)
           else
             {
               hand->acts++;
+              g_test_message ("press %u into %s", hand->acts, answers[i].field);
               scroll_to (hand, field);
               td_drive_click_at (hand->drive, field, gtk_widget_get_width (field) / 2.0, gtk_widget_get_height (field) - 20.0);
             }
         }
       td_drive_type (hand->drive, answers[i].typed);
+      typed = TRUE;
     }
-  wizard_press (hand, td_drive_find (hand->drive, GTK_WIDGET (form), "commit"));
+  if (typed)
+    {
+      td_drive_key (hand->drive, "Return");
+      hand->keys++;
+    }
+  else
+    wizard_press (hand, td_drive_find (hand->drive, GTK_WIDGET (form), "commit"));
   td_drive_until (hand->drive, has_answered, &press, key);
   wizard_wait_for_disk (hand);
-  if (td_drive_look (hand->drive, NULL, "commit") != NULL)
+  if (wizard_get_visit (hand)->last_seq == press.seq)
     {
       GtkWidget *notice = td_drive_look (hand->drive, GTK_WIDGET (form), "notice");
 
@@ -297,24 +331,40 @@ is_planned (TdDrive *drive, gpointer data)
   return adopt != NULL && gtk_widget_is_sensitive (adopt);
 }
 
+/* The button that confirms the list which @next stands in as a whole, or NULL. */
 static GtkWidget *
-find_bulk (WizardHand *hand)
+find_bulk (WizardHand *hand, const TdAct *next, TdStep step)
 {
   TdStepView view = get_view (hand);
-  g_autoptr (TdStepSheet) sheet = td_step_sheet_new (wizard_get_current (hand), &view);
+  g_autoptr (TdStepSheet) sheet = td_step_sheet_new (step, &view);
 
   for (guint i = 0; i < sheet->stands->len; i++)
     {
       const TdStand *stand = g_ptr_array_index (sheet->stands, i);
-      g_autoptr (GPtrArray) acts = td_stand_get_confirmable (stand);
-      g_autoptr (GPtrArray) missing = td_stand_ask_guard (acts, &view);
+      g_autoptr (GPtrArray) acts = td_stand_get_confirmable (stand, &view);
+      gboolean among = FALSE;
 
-      if (stand->manner == TD_STAND_READ_DO && acts->len >= 2 && missing->len == 0)
+      for (guint j = 0; j < acts->len; j++)
+        among |= strcmp (((TdAct *) g_ptr_array_index (acts, j))->key, next->key) == 0;
+      if (among && stand->manner == TD_STAND_READ_DO && acts->len >= 2)
         return wizard_look (hand, stand->key);
-      if (acts->len > 0)
-        return NULL;
     }
   return NULL;
+}
+
+/* Forms that the press opened, or that followed of themselves. */
+static void
+fill_forms (WizardHand *hand)
+{
+  for (;;)
+    {
+      if (td_drive_look (hand->drive, NULL, "sheet") != NULL)
+        fill_table (hand);
+      else if (td_drive_look (hand->drive, NULL, "form") != NULL)
+        fill_form (hand);
+      else
+        return;
+    }
 }
 
 static void
@@ -337,7 +387,7 @@ go_on (WizardHand *hand)
   TdStepView view = get_view (hand);
   TdStep at = wizard_get_current (hand);
   g_autoptr (TdAct) act = td_steps_find_next (&view, at, &at);
-  GtkWidget *bulk = hand->bulk ? find_bulk (hand) : NULL;
+  GtkWidget *bulk = hand->bulk && act != NULL ? find_bulk (hand, act, at) : NULL;
   Press press = { hand, view.visit->last_seq, TRUE };
 
   g_test_message ("at %s: %s", td_step_to_text (wizard_get_current (hand)), act != NULL ? act->key : "waits");
@@ -347,6 +397,7 @@ go_on (WizardHand *hand)
       wizard_press (hand, bulk);
       td_drive_until (hand->drive, has_answered, &press, "the whole list");
       wizard_wait_for_disk (hand);
+      fill_forms (hand);
       return TRUE;
     }
   if (act == NULL)
@@ -362,8 +413,7 @@ go_on (WizardHand *hand)
   press_next (hand);
   td_drive_until (hand->drive, has_answered, &press, act->key);
   wizard_wait_for_disk (hand);
-  if (td_drive_look (hand->drive, NULL, "commit") != NULL)
-    fill_form (hand, act->key);
+  fill_forms (hand);
   return TRUE;
 }
 

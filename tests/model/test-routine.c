@@ -14,6 +14,8 @@ learn (void)
   TdHabits *habits = td_habits_new ();
 
   visit_hand_work_to (before, TD_N_STEPS);
+  /* The names of the staff were not known then. */
+  g_assert_cmpuint (before->words, ==, 2);
   td_habits_learn (habits, before->visit);
   return habits;
 }
@@ -29,6 +31,8 @@ test_taps (void)
   g_test_message ("%u taps, %u typed, %u entries", hand->taps, hand->typed, hand->entries->len);
   g_test_message ("%s", hand->log->str);
   g_assert_cmpuint (hand->taps, <=, TAPS_MAX);
+  /* Nothing but readings is typed. */
+  g_assert_cmpuint (hand->words, ==, 0);
 }
 
 int

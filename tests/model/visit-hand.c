@@ -159,6 +159,7 @@ answer (VisitHand *hand, TdKind kind, TdJson *body)
       if (!answers[i].typed || !first)
         count (hand, answers[i].field);
       hand->typed += answers[i].typed;
+      hand->words += answers[i].typed && answers[i].word != NULL;
       first = first && !answers[i].typed;
     }
   td_json_builder_end (builder);

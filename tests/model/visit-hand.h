@@ -20,6 +20,7 @@ typedef struct
   gboolean bulk; /* confirms lists as a whole */
   guint taps;
   guint typed;   /* fields filled in by keys */
+  guint words;   /* of these, such as are no figures */
   GString *log;  /* what each tap was for */
 } VisitHand;
 
