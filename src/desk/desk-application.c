@@ -25,6 +25,7 @@ static const struct
   { "win.back", { "Escape", "<Alt>Left", NULL } },
   { "win.search", { "<Control>f", NULL } },
   { "win.show-round", { "<Control>r", NULL } },
+  { "win.show-invoices", { "<Control>b", NULL } },
   { "win.open-book", { "<Control>o", NULL } },
   { "win.new-book", { "<Control>n", NULL } },
   { "win.import", { "<Control>i", NULL } },

@@ -4,6 +4,7 @@
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-paper.h"
+#include "desk-print.h"
 
 /* Pixels to a point: the least and the most that is of use on a screen, and one step. */
 #define ZOOM_MIN 0.5
@@ -17,7 +18,7 @@
 struct _TdDocumentView
 {
   GtkWidget parent;
-  TdPages *pages;
+  GPtrArray *documents; /* TdPages; NULL where nothing is shown */
   char *name;
   TdDocumentWrite write;
   gpointer document;
@@ -55,9 +56,9 @@ get_scale (TdDocumentView *self)
   int width = gtk_widget_get_width (GTK_WIDGET (self->scroller));
   const TdPaper *paper;
 
-  if (self->zoom > 0 || self->pages == NULL)
+  if (self->zoom > 0 || self->documents == NULL)
     return MAX (self->zoom, ZOOM_MIN);
-  paper = td_pages_get_paper (self->pages);
+  paper = td_pages_get_paper (g_ptr_array_index (self->documents, 0));
   return CLAMP ((width - MARGIN_PX) / paper->width, ZOOM_MIN, FIT_MAX);
 }
 
@@ -83,10 +84,10 @@ update_sight (TdDocumentView *self)
       if (bounds.origin.y <= middle)
         shown = index;
     }
-  if (self->pages != NULL)
+  if (self->documents != NULL)
     {
       g_autofree char *text
-        = g_strdup_printf (_ ("Page %u of %u"), shown + 1, td_pages_get_count (self->pages));
+        = g_strdup_printf (_ ("Page %u of %u"), shown + 1, td_print_count_pages (self->documents));
 
       gtk_label_set_label (self->place, text);
     }
@@ -101,9 +102,9 @@ apply_zoom (TdDocumentView *self)
        paper = gtk_widget_get_next_sibling (paper))
     td_paper_widget_set_zoom (TD_PAPER_WIDGET (paper), scale);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.zoom-in",
-                                 self->pages != NULL && scale < ZOOM_MAX);
+                                 self->documents != NULL && scale < ZOOM_MAX);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.zoom-out",
-                                 self->pages != NULL && scale > ZOOM_MIN);
+                                 self->documents != NULL && scale > ZOOM_MIN);
   update_sight (self);
 }
 
@@ -185,45 +186,11 @@ export_action (GtkWidget *widget, const char *name, GVariant *parameter)
   td_choose_files (widget, TD_CHOOSE_SAVE, TD_CHOOSE_PDF, _ ("Export as PDF"), file_name, export_chosen, NULL, NULL);
 }
 
-/* Printing: a thin caller of the same pages. */
-
-static void
-draw_print_page_cb (GtkPrintOperation *print, GtkPrintContext *context, int index, gpointer pages)
-{
-  td_pages_draw (pages, (guint) index, gtk_print_context_get_cairo_context (context));
-}
-
-static GtkPageSetup *
-make_page_setup (const TdPaper *paper)
-{
-  GtkPageSetup *setup = gtk_page_setup_new ();
-  GtkPaperSize *size
-    = gtk_paper_size_new (paper->kind == TD_PAPER_LETTER ? GTK_PAPER_NAME_LETTER : GTK_PAPER_NAME_A4);
-
-  gtk_page_setup_set_paper_size (setup, size);
-  gtk_paper_size_free (size);
-  return setup;
-}
-
 GtkPrintOperation *
 td_document_view_make_print (TdDocumentView *self)
 {
-  g_autoptr (GtkPrintOperation) print = NULL;
-  g_autoptr (GtkPageSetup) setup = NULL;
-
   g_return_val_if_fail (TD_IS_DOCUMENT_VIEW (self), NULL);
-  if (self->pages == NULL)
-    return NULL;
-  print = gtk_print_operation_new ();
-  setup = make_page_setup (td_pages_get_paper (self->pages));
-  gtk_print_operation_set_default_page_setup (print, setup);
-  gtk_print_operation_set_job_name (print, self->name);
-  gtk_print_operation_set_unit (print, GTK_UNIT_POINTS);
-  /* Our pages have their own margins. */
-  gtk_print_operation_set_use_full_page (print, TRUE);
-  gtk_print_operation_set_n_pages (print, (int) td_pages_get_count (self->pages));
-  g_signal_connect (print, "draw-page", G_CALLBACK (draw_print_page_cb), self->pages);
-  return g_steal_pointer (&print);
+  return self->documents != NULL ? td_print_new (self->documents, self->name) : NULL;
 }
 
 static void
@@ -251,7 +218,7 @@ td_document_view_export (TdDocumentView *self, const char *path)
   g_autofree char *base = NULL;
 
   g_return_val_if_fail (TD_IS_DOCUMENT_VIEW (self) && path != NULL, FALSE);
-  g_return_val_if_fail (self->pages != NULL, FALSE);
+  g_return_val_if_fail (self->documents != NULL, FALSE);
   if (!self->write (self->document, path, &error))
     {
       td_notice_show_error (self->notice, _ ("The PDF was not written."), error);
@@ -270,7 +237,7 @@ clear_document (TdDocumentView *self)
 
   while ((paper = gtk_widget_get_first_child (GTK_WIDGET (self->papers))) != NULL)
     gtk_box_remove (self->papers, paper);
-  g_clear_pointer (&self->pages, td_pages_free);
+  g_clear_pointer (&self->documents, g_ptr_array_unref);
   g_clear_pointer (&self->name, g_free);
   if (self->document != NULL)
     self->free_document (g_steal_pointer (&self->document));
@@ -279,29 +246,36 @@ clear_document (TdDocumentView *self)
 static void
 add_papers (TdDocumentView *self)
 {
-  const TdPaper *size = td_pages_get_paper (self->pages);
-  guint n = td_pages_get_count (self->pages);
+  guint n = td_print_count_pages (self->documents), shown = 0;
 
-  for (guint i = 0; i < n; i++)
+  for (guint d = 0; d < self->documents->len; d++)
     {
-      GtkWidget *paper = td_paper_widget_new ();
-      g_autofree char *title = g_strdup_printf (_ ("Page %u of %u"), i + 1, n);
+      TdPages *pages = g_ptr_array_index (self->documents, d);
+      const TdPaper *size = td_pages_get_paper (pages);
 
-      td_paper_widget_set_page (TD_PAPER_WIDGET (paper), draw_page, self->pages, i, size->width, size->height, title);
-      gtk_box_append (self->papers, paper);
+      for (guint i = 0; i < td_pages_get_count (pages); i++)
+        {
+          GtkWidget *paper = td_paper_widget_new ();
+          g_autofree char *title = g_strdup_printf (_ ("Page %u of %u"), ++shown, n);
+
+          td_paper_widget_set_page (TD_PAPER_WIDGET (paper), draw_page, pages, i, size->width, size->height, title);
+          gtk_box_append (self->papers, paper);
+        }
     }
 }
 
 void
-td_document_view_set_document (TdDocumentView *self, TdPages *pages, const char *name, TdDocumentWrite write,
-                               gpointer document, GDestroyNotify free_document)
+td_document_view_set_bound (TdDocumentView *self, GPtrArray *documents, const char *name, TdDocumentWrite write,
+                            gpointer document, GDestroyNotify free_document)
 {
   g_return_if_fail (TD_IS_DOCUMENT_VIEW (self));
-  g_return_if_fail (pages == NULL || (name != NULL && write != NULL && document != NULL && free_document != NULL));
+  g_return_if_fail (documents == NULL
+                    || (documents->len > 0 && name != NULL && write != NULL && document != NULL
+                        && free_document != NULL));
   clear_document (self);
-  self->pages = pages;
-  if (pages != NULL)
+  if (documents != NULL)
     {
+      self->documents = g_ptr_array_ref (documents);
       self->name = g_strdup (name);
       self->write = write;
       self->document = document;
@@ -309,10 +283,24 @@ td_document_view_set_document (TdDocumentView *self, TdPages *pages, const char 
       add_papers (self);
       td_notice_clear (self->notice);
     }
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.export", pages != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.print", pages != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.fit", pages != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.export", documents != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.print", documents != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "document.fit", documents != NULL);
   apply_zoom (self);
+}
+
+void
+td_document_view_set_document (TdDocumentView *self, TdPages *pages, const char *name, TdDocumentWrite write,
+                               gpointer document, GDestroyNotify free_document)
+{
+  g_autoptr (GPtrArray) documents = NULL;
+
+  if (pages != NULL)
+    {
+      documents = g_ptr_array_new_with_free_func ((GDestroyNotify) td_pages_free);
+      g_ptr_array_add (documents, pages);
+    }
+  td_document_view_set_bound (self, documents, name, write, document, free_document);
 }
 
 void
@@ -327,7 +315,7 @@ guint
 td_document_view_get_n_pages (TdDocumentView *self)
 {
   g_return_val_if_fail (TD_IS_DOCUMENT_VIEW (self), 0);
-  return self->pages != NULL ? td_pages_get_count (self->pages) : 0;
+  return self->documents != NULL ? td_print_count_pages (self->documents) : 0;
 }
 
 static void

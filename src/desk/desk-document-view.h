@@ -26,6 +26,14 @@ void td_document_view_set_document (TdDocumentView *self,
                                     TdDocumentWrite write,
                                     gpointer document,
                                     GDestroyNotify free_document);
+/* The same of several documents, each numbered by itself, one under the other. @documents: (element-type TdPages)
+ * (nullable): a reference is taken. */
+void td_document_view_set_bound (TdDocumentView *self,
+                                 GPtrArray *documents,
+                                 const char *name,
+                                 TdDocumentWrite write,
+                                 gpointer document,
+                                 GDestroyNotify free_document);
 /* Says in place why there is no document. */
 void td_document_view_set_error (TdDocumentView *self, const GError *error);
 guint td_document_view_get_n_pages (TdDocumentView *self);

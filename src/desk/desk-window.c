@@ -1,5 +1,8 @@
 #include "desk-window.h"
 
+#include "desk-account-page.h"
+#include "desk-bill-page.h"
+#include "desk-bills-page.h"
 #include "desk-book-acts.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
@@ -19,10 +22,12 @@ struct _TdWindow
   char *parent_place; /* where "win.back" leads; NULL at the top */
   GtkWidget *page;
   TdRoundPage *round; /* kept while a site is shown, with its search and its scrolling */
+  TdBillsPage *bills; /* the same while an invoice or an account is shown */
 
   GtkLabel *title_label;
   GtkLabel *subtitle_label;
   GtkButton *back;
+  GtkWidget *places;
   GtkStack *pages;
   TdNotice *notice;
 };
@@ -33,6 +38,7 @@ enum
 {
   PROP_0,
   PROP_PLACE,
+  PROP_TOP,
   N_PROPS
 };
 
@@ -79,24 +85,42 @@ make_page (TdWindow *self, const char *place)
     return td_visit_page_new (self->context, place + strlen ("visit:"));
   if (g_str_has_prefix (place, "records:"))
     return td_records_page_new (self->context, place + strlen ("records:"));
+  if (g_str_has_prefix (place, "invoice:"))
+    return td_bill_page_new (self->context, place + strlen ("invoice:"), NULL);
+  if (g_str_has_prefix (place, "draft:"))
+    return td_bill_page_new (self->context, NULL, place + strlen ("draft:"));
+  if (g_str_has_prefix (place, "account:"))
+    return td_account_page_new (self->context, place + strlen ("account:"));
   if (g_str_equal (place, "start"))
     return td_start_page_new (self->context);
+  if (g_str_equal (place, "invoices") && self->bills == NULL)
+    self->bills = TD_BILLS_PAGE (g_object_ref_sink (td_bills_page_new (self->context)));
+  if (g_str_equal (place, "invoices"))
+    return GTK_WIDGET (self->bills);
   if (self->round == NULL)
     self->round = TD_ROUND_PAGE (g_object_ref_sink (td_round_page_new (self->context)));
   return GTK_WIDGET (self->round);
 }
 
-static void
-let_round_go (TdWindow *self)
+static gboolean
+is_kept (TdWindow *self, GtkWidget *page)
 {
-  if (self->round == NULL)
-    return;
-  if (gtk_widget_get_parent (GTK_WIDGET (self->round)) != NULL)
-    gtk_stack_remove (self->pages, GTK_WIDGET (self->round));
-  g_clear_object (&self->round);
+  return page == (GtkWidget *) self->round || page == (GtkWidget *) self->bills;
 }
 
-/* Pages are made when they are gone to and die when they are left, except the round. */
+static void
+let_kept_go (TdWindow *self)
+{
+  GtkWidget *kept[] = { (GtkWidget *) self->round, (GtkWidget *) self->bills };
+
+  for (guint i = 0; i < G_N_ELEMENTS (kept); i++)
+    if (kept[i] != NULL && gtk_widget_get_parent (kept[i]) != NULL)
+      gtk_stack_remove (self->pages, kept[i]);
+  g_clear_object (&self->round);
+  g_clear_object (&self->bills);
+}
+
+/* Pages are made when they are gone to and die when they are left, except the round and the invoices. */
 static void
 replace_page (TdWindow *self, GtkWidget *page)
 {
@@ -106,7 +130,7 @@ replace_page (TdWindow *self, GtkWidget *page)
     gtk_stack_add_child (self->pages, page);
   self->page = page;
   gtk_stack_set_visible_child (self->pages, page);
-  if (old != NULL && old != page && old != GTK_WIDGET (self->round))
+  if (old != NULL && old != page && !is_kept (self, old))
     gtk_stack_remove (self->pages, old);
 }
 
@@ -117,6 +141,45 @@ remember_place (TdWindow *self)
 
   if (queue != NULL)
     td_state_set_place (td_context_get_state (self->context), td_queue_get_path (queue), self->place);
+}
+
+/* Which of the places in the header a place belongs to. */
+static const char *
+get_top (const char *place)
+{
+  static const char *const billing[] = { "invoices", "invoice:", "draft:", "account:" };
+
+  for (guint i = 0; place != NULL && i < G_N_ELEMENTS (billing); i++)
+    if (g_str_has_prefix (place, billing[i]))
+      return "invoices";
+  return place == NULL || g_str_equal (place, "start") ? "" : "round";
+}
+
+static gboolean
+is_top (const char *place)
+{
+  return g_str_equal (place, "start") || g_str_equal (place, get_top (place));
+}
+
+/* What the header says of a page: one that is read tells it later. */
+static void
+show_page_title (TdWindow *self)
+{
+  if (g_str_equal (self->place, "start"))
+    show_title (self, _ ("Tundish"), NULL);
+  else if (g_str_equal (self->place, "round"))
+    show_title (self, _ ("Round"), NULL);
+  else if (g_str_equal (self->place, "invoices"))
+    show_title (self, _ ("Invoices"), NULL);
+  else
+    {
+      show_title (self, "", NULL);
+      g_signal_connect_object (self->page, "notify::title", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
+      g_signal_connect_object (self->page, "notify::subtitle", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
+      if (TD_IS_VISIT_PAGE (self->page))
+        g_signal_connect_object (self->page, "notify::title", G_CALLBACK (page_parent_cb), self, G_CONNECT_SWAPPED);
+      page_title_cb (self);
+    }
 }
 
 /* Shows a place whatever is on show now. */
@@ -130,32 +193,29 @@ go_anyway (TdWindow *self, const char *place)
   g_free (self->place);
   self->place = g_strdup (place);
   g_clear_pointer (&self->parent_place, g_free);
-  if (g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:") || g_str_has_prefix (place, "records:"))
-    self->parent_place = g_strdup ("round");
+  if (!is_top (place))
+    self->parent_place = g_strdup (get_top (place));
 
   page = make_page (self, place);
   replace_page (self, page);
   td_notice_clear (self->notice);
-  if (g_str_equal (place, "start"))
-    show_title (self, _ ("Tundish"), NULL);
-  else if (page == GTK_WIDGET (self->round))
-    show_title (self, _ ("Round"), NULL);
-  else
-    {
-      show_title (self, "", NULL);
-      g_signal_connect_object (page, "notify::title", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
-      g_signal_connect_object (page, "notify::subtitle", G_CALLBACK (page_title_cb), self, G_CONNECT_SWAPPED);
-      if (TD_IS_VISIT_PAGE (page))
-        g_signal_connect_object (page, "notify::title", G_CALLBACK (page_parent_cb), self, G_CONNECT_SWAPPED);
-      page_title_cb (self);
-    }
+  show_page_title (self);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.back", self->parent_place != NULL);
   gtk_widget_set_visible (GTK_WIDGET (self->back), self->parent_place != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search",
-                                 page == GTK_WIDGET (self->round) || TD_IS_RECORDS_PAGE (page));
+  gtk_widget_set_visible (self->places, *get_top (place) != '\0');
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search", is_kept (self, page) || TD_IS_RECORDS_PAGE (page));
   remember_place (self);
   gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PLACE]);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TOP]);
+}
+
+/* A draft may be gone when the window comes back. */
+static gboolean
+can_come_back (const char *place)
+{
+  return place != NULL && *get_top (place) != '\0' && !g_str_has_prefix (place, "draft:")
+         && (is_top (place) || strchr (place, ':') != NULL);
 }
 
 /* The same, where what is typed on the page on show has been kept or may be let go. */
@@ -179,16 +239,30 @@ book_replaced_cb (TdWindow *self)
     place = td_state_get_place (td_context_get_state (self->context), td_queue_get_path (queue));
   if (queue == NULL)
     place = g_strdup ("start");
-  else if (place == NULL || !(g_str_has_prefix (place, "site:") || g_str_has_prefix (place, "visit:")))
+  else if (!can_come_back (place))
     {
       g_free (place);
       place = g_strdup ("round");
     }
   g_clear_pointer (&self->place, g_free); /* a page of the old book is never the one wanted */
-  if (self->page == GTK_WIDGET (self->round))
+  if (is_kept (self, self->page))
     self->page = NULL;
-  let_round_go (self);
+  let_kept_go (self);
   go_anyway (self, place);
+}
+
+/* A page that asks something has its question closed first. */
+static gboolean
+close_question (GtkWidget *page)
+{
+  gboolean asking = FALSE;
+
+  if (page == NULL || g_object_class_find_property (G_OBJECT_GET_CLASS (page), "asking") == NULL)
+    return FALSE;
+  g_object_get (page, "asking", &asking, NULL);
+  if (asking)
+    g_object_set (page, "asking", FALSE, NULL);
+  return asking;
 }
 
 static void
@@ -199,7 +273,7 @@ back_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
   if (TD_IS_RECORDS_PAGE (self->page) && td_records_page_go_back (TD_RECORDS_PAGE (self->page)))
     return;
-  if (place != NULL)
+  if (!close_question (self->page) && place != NULL)
     go (TD_WINDOW (widget), place);
 }
 
@@ -211,22 +285,21 @@ show_round_action (GtkWidget *widget, const char *name, GVariant *parameter)
   go (self, td_context_get_queue (self->context) != NULL ? "round" : "start");
 }
 
+/* The actions that lead to one of many: the prefix of its place stands for it. */
 static void
-show_site_action (GtkWidget *widget, const char *name, GVariant *parameter)
+show_one_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  g_autofree char *place = g_strconcat ("site:", g_variant_get_string (parameter, NULL), NULL);
+  g_autofree char *place = g_strconcat (name + strlen ("win.show-"), ":", g_variant_get_string (parameter, NULL), NULL);
 
   if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
     go (TD_WINDOW (widget), place);
 }
 
 static void
-show_visit_action (GtkWidget *widget, const char *name, GVariant *parameter)
+show_invoices_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  g_autofree char *place = g_strconcat ("visit:", g_variant_get_string (parameter, NULL), NULL);
-
   if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
-    go (TD_WINDOW (widget), place);
+    go (TD_WINDOW (widget), "invoices");
 }
 
 static void
@@ -252,6 +325,8 @@ search_action (GtkWidget *widget, const char *name, GVariant *parameter)
     td_round_page_focus_search (self->round);
   else if (TD_IS_RECORDS_PAGE (self->page))
     td_records_page_focus_search (TD_RECORDS_PAGE (self->page));
+  else if (self->bills != NULL && self->page == GTK_WIDGET (self->bills))
+    td_bills_page_focus_search (self->bills);
 }
 
 /* Made when it is asked for: it is the costliest part of a window and seldom looked at. */
@@ -301,8 +376,22 @@ td_window_get_property (GObject *object, guint id, GValue *value, GParamSpec *ps
 {
   if (id == PROP_PLACE)
     g_value_set_string (value, TD_WINDOW (object)->place);
+  else if (id == PROP_TOP)
+    g_value_set_string (value, get_top (TD_WINDOW (object)->place));
   else
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+}
+
+static void
+td_window_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  TdWindow *self = TD_WINDOW (object);
+  const char *top = g_value_get_string (value);
+
+  if (id != PROP_TOP)
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+  else if (top != NULL && td_context_get_queue (self->context) != NULL && g_str_equal (top, get_top (top)))
+    go (self, top);
 }
 
 static void
@@ -334,6 +423,7 @@ td_window_dispose (GObject *object)
 
   self->page = NULL;
   g_clear_object (&self->round);
+  g_clear_object (&self->bills);
   g_clear_object (&self->context);
   G_OBJECT_CLASS (td_window_parent_class)->dispose (object);
 }
@@ -351,15 +441,20 @@ td_window_finalize (GObject *object)
 static void
 td_window_class_init (TdWindowClass *klass)
 {
+  static const char *const one_of_many[]
+    = { "win.show-site", "win.show-visit", "win.show-invoice", "win.show-draft", "win.show-account" };
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   object_class->get_property = td_window_get_property;
+  object_class->set_property = td_window_set_property;
   object_class->dispose = td_window_dispose;
   object_class->finalize = td_window_finalize;
   GTK_WINDOW_CLASS (klass)->close_request = td_window_close_request;
   properties[PROP_PLACE]
     = g_param_spec_string ("place", NULL, NULL, NULL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  properties[PROP_TOP] = g_param_spec_string ("top", NULL, NULL, NULL,
+                                              G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (TD_TYPE_NOTICE);
@@ -368,11 +463,14 @@ td_window_class_init (TdWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TdWindow, subtitle_label);
   gtk_widget_class_bind_template_child (widget_class, TdWindow, back);
   gtk_widget_class_bind_template_child (widget_class, TdWindow, pages);
+  gtk_widget_class_bind_template_child (widget_class, TdWindow, places);
   gtk_widget_class_bind_template_child (widget_class, TdWindow, notice);
   gtk_widget_class_install_action (widget_class, "win.back", NULL, back_action);
   gtk_widget_class_install_action (widget_class, "win.show-round", NULL, show_round_action);
-  gtk_widget_class_install_action (widget_class, "win.show-site", "s", show_site_action);
-  gtk_widget_class_install_action (widget_class, "win.show-visit", "s", show_visit_action);
+  gtk_widget_class_install_action (widget_class, "win.show-invoices", NULL, show_invoices_action);
+  gtk_widget_class_install_property_action (widget_class, "win.top", "top");
+  for (guint i = 0; i < G_N_ELEMENTS (one_of_many); i++)
+    gtk_widget_class_install_action (widget_class, one_of_many[i], "s", show_one_action);
   gtk_widget_class_install_action (widget_class, "win.show-records", "s", show_records_action);
   gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
   gtk_widget_class_install_action (widget_class, "win.show-shortcuts", NULL, show_shortcuts_action);

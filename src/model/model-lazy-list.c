@@ -321,3 +321,10 @@ td_lazy_list_find (TdLazyList *self, gint64 key)
       return i;
   return G_MAXUINT;
 }
+
+gint64
+td_lazy_list_get_key (TdLazyList *self, guint position)
+{
+  g_return_val_if_fail (TD_IS_LAZY_LIST (self), 0);
+  return position < self->keys->len ? g_array_index (self->keys, gint64, position) : 0;
+}

@@ -44,5 +44,7 @@ void td_lazy_request_free (TdLazyRequest *request);
 
 /* Position of the row with that key, or G_MAXUINT. Goes through the keys. */
 guint td_lazy_list_find (TdLazyList *self, gint64 key);
+/* The key of a row, without its item being made; 0 behind the last. */
+gint64 td_lazy_list_get_key (TdLazyList *self, guint position);
 
 G_END_DECLS

@@ -186,6 +186,15 @@ td_book_credit_invoice (TdBook *book, const char *number, const guint *lines, gu
   return td_book_commit (book, error) ? g_steal_pointer (&code) : NULL;
 }
 
+GArray *
+td_book_list_credited_lines (TdBook *book, const char *number, GError **error)
+{
+  td_book_assert_owner (book);
+  g_return_val_if_fail (number != NULL, NULL);
+  g_autoptr (TdInvoiceRecord) record = td_book_load_invoice (book, number, error);
+  return record != NULL ? td_credit_lines_read (book, record->row->key, error) : NULL;
+}
+
 static gboolean
 ask_visit (TdBook *book, TdSql sql, gint64 key, gboolean *found_out, GError **error)
 {

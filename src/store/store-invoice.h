@@ -71,6 +71,10 @@ GPtrArray *td_book_issue_invoices (TdBook *book, const TdDraftFilter *filter, Td
 char *td_book_credit_invoice (TdBook *book, const char *number, const guint *lines, guint n_lines, gboolean again,
                               const char *reason, TdDate issued, GError **error);
 
+/* Returns: (transfer full) (element-type guint): indices of the lines that credit notes have taken back, in order,
+ * or NULL with TD_BOOK_ERROR_MISSING. */
+GArray *td_book_list_credited_lines (TdBook *book, const char *number, GError **error);
+
 /* Holds a closed visit back from invoicing. TD_BOOK_ERROR_REFUSED where it is open, held or invoiced. */
 gboolean td_book_hold_visit (TdBook *book, const TdUuid *visit, const char *reason, GError **error);
 /* TD_BOOK_ERROR_MISSING where it is not held. */

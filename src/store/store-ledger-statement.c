@@ -123,3 +123,41 @@ td_book_make_statement (TdBook *book, const char *account_id, TdDate from, TdDat
   td_book_end_read (book);
   return ok ? g_steal_pointer (&statement) : NULL;
 }
+
+void
+td_account_balance_free (TdAccountBalance *balance)
+{
+  g_return_if_fail (balance != NULL);
+  g_free (balance->account_id);
+  g_free (balance->currency);
+  g_free (balance);
+}
+
+static TdAccountBalance *
+read_balance (TdStatement *row)
+{
+  TdAccountBalance *balance = g_new0 (TdAccountBalance, 1);
+  balance->account_id = td_statement_dup_text (row, 0);
+  balance->currency = td_statement_dup_text (row, 1);
+  balance->open_minor = td_statement_get_integer (row, 2);
+  balance->overdue_minor = td_statement_get_integer (row, 3);
+  balance->due = (TdDate) td_statement_get_integer (row, 4);
+  balance->invoices = (guint) td_statement_get_integer (row, 5);
+  return balance;
+}
+
+GPtrArray *
+td_book_list_account_balances (TdBook *book, const char *account_id, TdDate today, GError **error)
+{
+  td_book_assert_owner (book);
+  g_autoptr (GPtrArray) balances = g_ptr_array_new_with_free_func ((GDestroyNotify) td_account_balance_free);
+  g_autoptr (TdStatement) row = td_statement_get (book, TD_SQL_LIST_ACCOUNT_BALANCES, error);
+  if (row == NULL)
+    return NULL;
+  td_statement_bind_text (row, ":account", account_id);
+  td_statement_bind_integer (row, ":today", today);
+  TdStep step;
+  while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
+    g_ptr_array_add (balances, read_balance (row));
+  return step == TD_STEP_DONE ? g_steal_pointer (&balances) : NULL;
+}

@@ -31,7 +31,8 @@ typedef enum
   TD_INVOICES_BY_NUMBER, /* newest first */
   TD_INVOICES_BY_ISSUED, /* oldest first */
   TD_INVOICES_BY_BILL_TO,
-  TD_INVOICES_BY_TOTAL   /* largest first */
+  TD_INVOICES_BY_TOTAL,  /* largest first */
+  TD_INVOICES_BY_DUE     /* due first; only those of which something is open */
 } TdInvoicesOrder;
 
 typedef struct
@@ -40,7 +41,7 @@ typedef struct
   gboolean open_only;
   gboolean overdue_only; /* due before today */
   TdDate today;
-  const char *search;    /* part of number or bill-to; NULL */
+  const char *search;    /* part of number, bill-to or name of the account; NULL */
   TdInvoicesOrder order;
 } TdInvoicesFilter;
 
@@ -51,6 +52,23 @@ GArray *td_book_list_invoice_keys (TdBook *book, const TdInvoicesFilter *filter,
 TdInvoiceRow *td_book_get_invoice_row (TdBook *book, gint64 key, GError **error);
 /* Both in one. Returns: (transfer full) (element-type TdInvoiceRow). */
 GPtrArray *td_book_list_invoices (TdBook *book, const TdInvoicesFilter *filter, GError **error);
+
+/* What is open of an account in one currency. */
+typedef struct
+{
+  char *account_id;
+  char *currency;
+  gint64 open_minor;
+  gint64 overdue_minor; /* of it, what was due before the day asked about */
+  TdDate due;           /* the earliest */
+  guint invoices;
+} TdAccountBalance;
+
+/* @account_id: (nullable): of one account alone. @today: of the overdue.
+ * Returns: (transfer full) (element-type TdAccountBalance): by account, then currency, without those that owe
+ * nothing; NULL with a TD_BOOK_ERROR. */
+GPtrArray *td_book_list_account_balances (TdBook *book, const char *account_id, TdDate today, GError **error);
+void td_account_balance_free (TdAccountBalance *balance);
 
 typedef struct
 {

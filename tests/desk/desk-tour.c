@@ -1,5 +1,6 @@
 #include "desk-tour.h"
 
+#include "desk-bills.h"
 #include "desk-book.h"
 #include "desk-document-view.h"
 #include "desk-preferences.h"
@@ -127,6 +128,74 @@ tour_visits (Tour *tour)
 }
 
 static gboolean
+is_laid_out (TdDrive *drive, gpointer data)
+{
+  GtkWidget *papers = td_drive_look (drive, NULL, "papers");
+
+  return papers != NULL && gtk_widget_get_first_child (papers) != NULL
+         && gtk_widget_get_width (gtk_widget_get_first_child (papers)) > 300;
+}
+
+static void
+show_bills (Tour *tour, const char *list)
+{
+  td_drive_act (tour->drive, page (tour), "bills.list", g_variant_new_string (list));
+  td_drive_settle (tour->drive, 100);
+}
+
+static void
+tour_bills (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+  g_autofree char *path = td_drive_path (drive, "bills.tundish");
+  g_autofree char *issued = td_drive_path (drive, "issued.tundish");
+  GtkSelectionModel *choice;
+
+  td_test_bills_make (path, FALSE);
+  td_drive_open (drive, path);
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-invoices", NULL);
+  td_drive_until_place (drive, "invoices");
+  look (tour, "invoices-visits");
+  show_bills (tour, "drafts");
+  choice = gtk_list_view_get_model (GTK_LIST_VIEW (td_drive_find (drive, NULL, "view")));
+  gtk_selection_model_select_range (choice, 0, 2, TRUE);
+  td_drive_act (drive, page (tour), "bills.issue", NULL);
+  look (tour, "invoices-issue");
+
+  td_test_bills_make (issued, TRUE);
+  td_drive_open (drive, issued);
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-invoices", NULL);
+  td_drive_until_place (drive, "invoices");
+  show_bills (tour, "held");
+  look (tour, "invoices-held");
+  show_bills (tour, "issued");
+  look (tour, "invoices-issued");
+  show_bills (tour, "accounts");
+  look (tour, "invoices-accounts");
+}
+
+static void
+tour_bill (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-invoice", g_variant_new_string ("INV-00002"));
+  td_drive_until_place (drive, "invoice:INV-00002");
+  td_drive_until (drive, is_laid_out, NULL, "the invoice");
+  look (tour, "invoice");
+  td_drive_act (drive, page (tour), "bill.credit", NULL);
+  look (tour, "invoice-credit");
+  td_drive_act (drive, page (tour), "bill.account", NULL);
+  td_drive_settle (drive, 200);
+  look (tour, "account");
+  td_drive_act (drive, page (tour), "account.show", g_variant_new_string ("invoices"));
+  look (tour, "account-invoices");
+  td_drive_act (drive, page (tour), "account.show", g_variant_new_string ("statement"));
+  td_drive_until (drive, is_laid_out, NULL, "the statement");
+  look (tour, "account-statement");
+}
+
+static gboolean
 is_drawn (TdDrive *drive, gpointer data)
 {
   return gtk_widget_get_mapped (data) && gtk_widget_get_width (data) > 0;
@@ -157,5 +226,7 @@ td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
   td_drive_open (drive, path);
   tour_sites (&tour);
   tour_visits (&tour);
+  tour_bills (&tour);
+  tour_bill (&tour);
   tour_preferences (&tour);
 }
