@@ -48,6 +48,13 @@ td_ask_form_complain (TdAskForm *self, const char *what)
 }
 
 static void
+answer (TdAskForm *self)
+{
+  complain (self, NULL);
+  g_signal_emit (self, answered_signal, 0, self->name);
+}
+
+static void
 clear (TdAskForm *self)
 {
   GtkFlowBoxChild *child;
@@ -75,12 +82,12 @@ td_ask_form_begin (TdAskForm *self, const char *name, const char *title, const c
 }
 
 static void
-keep (TdAskForm *self, const char *id, GtkWidget *answer)
+keep (TdAskForm *self, const char *id, GtkWidget *widget)
 {
-  gtk_widget_set_name (answer, id);
-  g_hash_table_insert (self->answers, g_strdup (id), answer);
+  gtk_widget_set_name (widget, id);
+  g_hash_table_insert (self->answers, g_strdup (id), widget);
   if (self->first == NULL)
-    self->first = answer;
+    self->first = widget;
 }
 
 void
@@ -96,7 +103,7 @@ td_ask_form_add_entry (TdAskForm *self, const char *id, const char *label, const
   gtk_editable_set_text (GTK_EDITABLE (entry), value != NULL ? value : "");
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), ENTRY_CHARS);
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  g_signal_connect_object (entry, "activate", G_CALLBACK (gtk_widget_activate), self->answer, G_CONNECT_SWAPPED);
+  g_signal_connect_object (entry, "activate", G_CALLBACK (answer), self, G_CONNECT_SWAPPED);
   gtk_box_append (GTK_BOX (box), name);
   gtk_box_append (GTK_BOX (box), entry);
   gtk_flow_box_append (self->questions, box);
@@ -201,10 +208,7 @@ td_ask_form_require_text (TdAskForm *self, const char *id, char **text_out)
 static void
 answer_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  TdAskForm *self = TD_ASK_FORM (widget);
-
-  complain (self, NULL);
-  g_signal_emit (self, answered_signal, 0, self->name);
+  answer (TD_ASK_FORM (widget));
 }
 
 static void

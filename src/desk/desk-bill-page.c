@@ -18,6 +18,7 @@ struct _TdBillPage
   char *draft;  /* NULL for an issued one */
   TdBillLoaded *loaded;
   gboolean with_reports;
+  gboolean answered; /* it was read, or could not be */
 
   GtkWidget *box;
   TdNotice *notice;
@@ -162,6 +163,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
                                   td_bill_paper_free);
       show_facts (self);
     }
+  self->answered = TRUE;
   update_acts (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TITLE]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SUBTITLE]);
@@ -409,12 +411,17 @@ account_action (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 asking_cb (TdBillPage *self)
 {
+  /* Keys reach the page only while the focus is in it. */
+  if (!gtk_widget_get_visible (GTK_WIDGET (self->form)) && gtk_widget_get_mapped (GTK_WIDGET (self)))
+    gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_ASKING]);
 }
 
 static char *
 make_title (TdBillPage *self)
 {
+  if (!self->answered)
+    return NULL;
   if (self->number == NULL)
     return g_strdup (_ ("Draft"));
   if (self->loaded != NULL && self->loaded->invoice->kind == TD_INVOICE_CREDIT)

@@ -1,6 +1,7 @@
-#include "desk-bills-private.h"
+#include "desk-bills-page.h"
 
 #include "desk-bill-row.h"
+#include "desk-bills-private.h"
 #include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
@@ -94,6 +95,21 @@ get_nothing (TdBillsPage *self)
     }
 }
 
+/* Keys reach the page only while the focus is in it: it is not let fall with a row or a form that goes. */
+static void
+keep_focus (TdBillsPage *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (root == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)) || (focus != NULL && gtk_widget_get_mapped (focus)))
+    return;
+  if (g_str_equal (gtk_stack_get_visible_child_name (self->stack), "list"))
+    gtk_widget_child_focus (GTK_WIDGET (self->view), GTK_DIR_TAB_FORWARD);
+  else
+    gtk_widget_grab_focus (GTK_WIDGET (self->search));
+}
+
 static void
 show_count (TdBillsPage *self)
 {
@@ -102,7 +118,9 @@ show_count (TdBillsPage *self)
   guint n_chosen = (guint) gtk_bitset_get_size (chosen);
   g_autofree char *text = NULL;
 
-  if (n_chosen > 0)
+  if (!is_read (self))
+    text = g_strdup ("");
+  else if (n_chosen > 0)
     /* Translators: how many rows of a list are chosen. */
     text = g_strdup_printf (_ ("%u of %u chosen"), n_chosen, n);
   else
@@ -111,6 +129,7 @@ show_count (TdBillsPage *self)
   gtk_label_set_label (self->nothing, get_nothing (self));
   gtk_stack_set_visible_child_name (self->stack, !is_read (self) ? "reading" : n > 0 ? "list" : "nothing");
   td_bills_acts_update (self);
+  keep_focus (self);
 }
 
 /* Only what is asked for in words is held against a row; lists in memory are sorted here. */
@@ -393,6 +412,7 @@ set_list (TdBillsPage *self, const char *name)
 static void
 asking_cb (TdBillsPage *self)
 {
+  keep_focus (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_ASKING]);
 }
 
