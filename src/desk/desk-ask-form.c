@@ -133,6 +133,16 @@ td_ask_form_add_check (TdAskForm *self, const char *id, const char *label, gbool
 }
 
 void
+td_ask_form_bar_check (TdAskForm *self, const char *id, const char *by)
+{
+  GtkWidget *check = g_hash_table_lookup (self->answers, id);
+  GtkWidget *over = g_hash_table_lookup (self->answers, by);
+
+  g_return_if_fail (GTK_IS_CHECK_BUTTON (check) && GTK_IS_CHECK_BUTTON (over));
+  g_object_bind_property (over, "active", check, "sensitive", G_BINDING_SYNC_CREATE | G_BINDING_INVERT_BOOLEAN);
+}
+
+void
 td_ask_form_show (TdAskForm *self)
 {
   g_return_if_fail (TD_IS_ASK_FORM (self) && self->name != NULL);

@@ -23,6 +23,8 @@ void td_ask_form_begin (TdAskForm *self, const char *name, const char *title, co
 void td_ask_form_add_entry (TdAskForm *self, const char *id, const char *label, const char *value);
 void td_ask_form_add_date (TdAskForm *self, const char *id, const char *label, TdDate value);
 void td_ask_form_add_check (TdAskForm *self, const char *id, const char *label, gboolean active);
+/* The mark @id asks nothing while the mark @by is set. */
+void td_ask_form_bar_check (TdAskForm *self, const char *id, const char *by);
 /* Shows it and puts the focus into its first question. */
 void td_ask_form_show (TdAskForm *self);
 /* Hides it. */

@@ -263,17 +263,18 @@ is_credited (TdBillPage *self, guint line)
   return FALSE;
 }
 
-/* The lines whose marks are set. (transfer full) */
+/* The lines that are to be taken back. (transfer full) */
 static GArray *
 list_lines (TdBillPage *self)
 {
   GArray *lines = g_array_new (FALSE, FALSE, sizeof (guint));
+  gboolean all = td_ask_form_get_active (self->form, "all");
 
   for (guint i = 0; i < self->loaded->invoice->lines->len; i++)
     {
       g_autofree char *id = g_strdup_printf ("line-%u", i);
 
-      if (!is_credited (self, i) && td_ask_form_get_active (self->form, id))
+      if (!is_credited (self, i) && (all || td_ask_form_get_active (self->form, id)))
         g_array_append_val (lines, i);
     }
   return lines;
@@ -376,6 +377,7 @@ credit_action (GtkWidget *widget, const char *name, GVariant *parameter)
   td_ask_form_add_entry (self->form, "reason", _ ("Reason, as it stands on the credit note"), NULL);
   td_ask_form_add_date (self->form, "date", _ ("Date of issue"), get_today (self));
   td_ask_form_add_check (self->form, "again", _ ("What is taken back may be invoiced again"), FALSE);
+  td_ask_form_add_check (self->form, "all", _ ("Every line that is left"), TRUE);
   for (guint i = 0; i < invoice->lines->len; i++)
     {
       const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, i);
@@ -384,8 +386,10 @@ credit_action (GtkWidget *widget, const char *name, GVariant *parameter)
       g_autofree char *words = td_format_pair (self, line->report, line->text);
       g_autofree char *label = td_format_pair (self, words, net);
 
-      if (!is_credited (self, i))
-        td_ask_form_add_check (self->form, id, label, TRUE);
+      if (is_credited (self, i))
+        continue;
+      td_ask_form_add_check (self->form, id, label, FALSE);
+      td_ask_form_bar_check (self->form, id, "all");
     }
   td_ask_form_show (self->form);
 }
