@@ -210,11 +210,12 @@ go_anyway (TdWindow *self, const char *place)
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TOP]);
 }
 
-/* A draft may be gone when the window comes back. */
+/* A draft may be gone when the window comes back, and records are left where a page of them was open. */
 static gboolean
 can_come_back (const char *place)
 {
   return place != NULL && *get_top (place) != '\0' && !g_str_has_prefix (place, "draft:")
+         && !g_str_has_prefix (place, "records:")
          && (is_top (place) || strchr (place, ':') != NULL);
 }
 
