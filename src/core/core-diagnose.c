@@ -341,11 +341,9 @@ find_unknown (const Task *task, guint *line_out)
 double
 td_diagnose_predict (const TdLegModel *model, const TdFlowReading *reading)
 {
-  const Trial none = { TD_CAUSE_PUMP, 0, 0.0 };
-
   g_return_val_if_fail (model != NULL && reading != NULL, NAN);
 
-  return find_flow (model, reading, &none);
+  return td_leg_model_get_flow_l_min (model, reading->lines, reading->n_lines, reading->lift_m);
 }
 
 TdDiagnosis *

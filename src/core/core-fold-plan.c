@@ -101,23 +101,43 @@ forget_plan (TdFold *fold)
     }
 }
 
-static gint64
-get_predicted_flow (const TdEntry *entry, int number)
+/* What the plan expects of the circuit, or NULL. */
+static const TdJson *
+find_predicted (const TdEntry *entry, int number)
 {
   const TdJson *predicted = td_json_get_member (entry->body, "predicted");
   const TdJson *circuits;
 
   if (predicted == NULL)
-    return 0;
+    return NULL;
   circuits = td_json_get_member (predicted, "circuits");
   for (guint i = 0; i < td_json_get_length (circuits); i++)
     {
       const TdJson *circuit = td_json_get_element (circuits, i);
 
       if (td_json_get_integer (td_json_get_member (circuit, "number")) == number)
-        return td_json_get_integer (td_json_get_member (circuit, "flow_ml_min"));
+        return circuit;
     }
-  return 0;
+  return NULL;
+}
+
+static gint64
+get_figure (const TdJson *predicted, const char *key, gint64 missing)
+{
+  const TdJson *figure = predicted != NULL ? td_json_get_member (predicted, key) : NULL;
+
+  return figure != NULL ? td_json_get_integer (figure) : missing;
+}
+
+static void
+read_predicted (TdVisitCircuit *circuit, const TdJson *predicted)
+{
+  circuit->predicted_flow_ml_min = get_figure (predicted, "flow_ml_min", 0);
+  circuit->predicted_fill_s = get_figure (predicted, "fill_s", -1);
+  circuit->predicted_volume_ml = get_figure (predicted, "volume_ml", -1);
+  circuit->predicted_velocity_mm_s = get_figure (predicted, "velocity_mm_s", -1);
+  circuit->predicted_rinse_s = get_figure (predicted, "rinse_s", -1);
+  circuit->predicted_rinse_ml = get_figure (predicted, "rinse_ml", -1);
 }
 
 /* Takes over from the circuit of that number what was switched and seen, if it has not changed. */
@@ -131,7 +151,7 @@ read_circuit (TdFold *fold, const TdEntry *entry, const TdJson *json)
   const TdVisitCircuit *old = td_visit_find_circuit (visit, circuit.number);
 
   circuit.station = get_text (json, "station");
-  circuit.predicted_flow_ml_min = get_predicted_flow (entry, circuit.number);
+  read_predicted (&circuit, find_predicted (entry, circuit.number));
   circuit.legs = g_array_new (FALSE, TRUE, sizeof (TdLeg));
   circuit.pump
       = old != NULL ? g_array_ref (old->pump) : g_array_new (FALSE, TRUE, sizeof (TdSwitch));
@@ -139,6 +159,7 @@ read_circuit (TdFold *fold, const TdEntry *entry, const TdJson *json)
     {
       circuit.return_in_bucket = old->return_in_bucket;
       circuit.flow = old->flow;
+      circuit.rinse_water_ml = old->rinse_water_ml;
     }
   for (guint i = 0; i < td_json_get_length (legs); i++)
     {
@@ -244,5 +265,6 @@ td_fold_plan (TdFold *fold, const TdEntry *entry, GError **error)
   lay_statics (fold->visit, td_json_get_member (plan, "static"));
   lay_side_faucets (fold->visit);
   fold->visit->plan_adopted = td_fold_get_stamp (entry);
+  fold->visit->planned_minutes = td_fold_get_integer (entry, "minutes", 0);
   return TRUE;
 }

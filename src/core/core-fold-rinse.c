@@ -30,6 +30,14 @@ td_fold_rinse_water (TdFold *fold, const TdEntry *entry, GError **error)
   if (!td_fold_get_targets (fold, entry, TD_NEED_NOTHING, error))
     return FALSE;
   fold->visit->rinse_water_ml += td_fold_get_integer (entry, "water_ml", 0);
+  if (td_json_get_member (entry->body, "circuit") != NULL)
+    {
+      TdVisitCircuit *circuit = td_fold_get_circuit (fold, entry, error);
+
+      if (circuit == NULL)
+        return FALSE;
+      circuit->rinse_water_ml += td_fold_get_integer (entry, "water_ml", 0);
+    }
   return TRUE;
 }
 

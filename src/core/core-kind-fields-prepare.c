@@ -62,11 +62,14 @@ static const TdField plan_adopted[] = {
   { "plan", TD_FIELD_PLAN, TRUE,
     .text = N_("Circuits with their legs in order of flow, and static lines.") },
   { "source", TD_FIELD_CHOICE, TRUE, "hand|planner", .text = N_("Who made it.") },
-  { "certificate_sha256", TD_FIELD_HASH, FALSE, .text = N_("Hash of the planner's certificate.") },
+  { "certificate", TD_FIELD_OBJECT, FALSE,
+    .text = N_("What shows that no plan is better, as tundish-certificate/1.") },
+  { "certificate_sha256", TD_FIELD_HASH, FALSE,
+    .text = N_("Hash of the certificate's canonical bytes, also where it is too long to be kept.") },
   { "minutes", TD_FIELD_INTEGER, FALSE, NULL, 0, 1440, N_("Minutes that it is expected to take.") },
   { "predicted", TD_FIELD_OBJECT, FALSE,
     .text = N_("What is expected of each circuit: circuits, a list of number, flow_ml_min, "
-               "fill_s.") },
+               "fill_s, volume_ml, velocity_mm_s, rinse_s, rinse_ml.") },
   END
 };
 

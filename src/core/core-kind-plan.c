@@ -34,6 +34,10 @@ static const TdField predicted_fields[] = {
   { "number", TD_FIELD_CIRCUIT, TRUE, .text = "the number of the circuit" },
   { "flow_ml_min", TD_FIELD_INTEGER, TRUE, NULL, 0, 100000, "the flow" },
   { "fill_s", TD_FIELD_INTEGER, FALSE, NULL, 0, 86400, "the time until it is full" },
+  { "volume_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 1000000, "what it holds" },
+  { "velocity_mm_s", TD_FIELD_INTEGER, FALSE, NULL, 0, 100000, "the speed where it is slowest" },
+  { "rinse_s", TD_FIELD_INTEGER, FALSE, NULL, 0, 86400, "the time to rinse it" },
+  { "rinse_ml", TD_FIELD_INTEGER, FALSE, NULL, 0, 2000000, "the water to rinse it" },
   { NULL }
 };
 /* clang-format on */
@@ -183,7 +187,8 @@ td_kind_check_predicted (const TdJson *predicted, GError **error)
   circuits = td_json_get_member (predicted, "circuits");
   if (circuits == NULL || td_json_get_length (predicted) != 1)
     return fail_plan (error, "predicted",
-                      "it has one member, circuits, a list of number, flow_ml_min, fill_s");
+                      "it has one member, circuits, a list of number, flow_ml_min, fill_s, volume_ml, "
+                      "velocity_mm_s, rinse_s, rinse_ml");
   if (!td_field_check_array ("predicted.", "circuits", circuits, 1, TD_FIELD_MAX_ELEMENTS, error))
     return FALSE;
   for (guint i = 0; i < td_json_get_length (circuits); i++)

@@ -191,6 +191,74 @@ td_leg_model_get_loss_m (const TdLegModel *model, guint line, double flow_l_min)
   return loss;
 }
 
+static double
+get_surplus_m (const TdLegModel *model,
+               const guint *lines,
+               guint n_lines,
+               double lift_m,
+               double flow_l_min)
+{
+  double head_m = td_pump_get_head_m (model->pump, flow_l_min) - lift_m;
+
+  for (guint i = 0; i < n_lines; i++)
+    head_m -= td_leg_model_get_loss_m (model, lines[i], flow_l_min);
+
+  return head_m;
+}
+
+double
+td_leg_model_get_flow_l_min (const TdLegModel *model,
+                             const guint *lines,
+                             guint n_lines,
+                             double lift_m)
+{
+  double low = 0.0, high = 1.0;
+
+  g_return_val_if_fail (model != NULL && lines != NULL && n_lines > 0, NAN);
+
+  for (guint i = 0; i < n_lines; i++)
+    if (!td_leg_model_is_known (model, lines[i]))
+      return NAN;
+  if (get_surplus_m (model, lines, n_lines, lift_m, 0.0) <= 0.0)
+    return 0.0;
+  while (get_surplus_m (model, lines, n_lines, lift_m, high) > 0.0)
+    {
+      low = high;
+      high *= 2.0;
+      g_return_val_if_fail (high < 1e9, NAN);
+    }
+  /* The surplus falls with the flow; 60 halvings leave nothing of a double's digits. */
+  for (guint i = 0; i < 60 && high - low > 1e-12 * high; i++)
+    {
+      double middle = 0.5 * (low + high);
+
+      *(get_surplus_m (model, lines, n_lines, lift_m, middle) > 0.0 ? &low : &high) = middle;
+    }
+
+  return 0.5 * (low + high);
+}
+
+void
+td_leg_model_get_slowest (const TdLegModel *model,
+                          guint line,
+                          double flow_l_min,
+                          double *velocity_m_s_out,
+                          double *reynolds_out)
+{
+  const TdPipe *widest = NULL;
+
+  g_return_if_fail (line < model->n_legs);
+
+  for (guint i = 0; i < model->legs[line].n_pipes; i++)
+    if (widest == NULL || model->legs[line].pipes[i].area_m2 > widest->area_m2)
+      widest = &model->legs[line].pipes[i];
+  *velocity_m_s_out = *reynolds_out = NAN;
+  if (widest == NULL || isnan (flow_l_min))
+    return;
+  *velocity_m_s_out = td_pipe_get_velocity_m_s (widest, flow_l_min);
+  *reynolds_out = td_pipe_get_reynolds (widest, flow_l_min);
+}
+
 double
 td_leg_model_get_volume_ml (const TdLegModel *model, guint line)
 {

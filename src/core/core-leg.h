@@ -49,6 +49,21 @@ double td_leg_model_get_loss_m (const TdLegModel *model, guint line, double flow
 /* Millilitres of the line's own tube, without the jumper. */
 double td_leg_model_get_volume_ml (const TdLegModel *model, guint line);
 
+/* The flow in L/min at which the pump's head is what the lines lose in series and @lift_m besides (0
+ * where the return ends in the bucket, so that elevations cancel); 0 where the pump does not reach so
+ * high, NAN where a line is not known.  Converged to 1e-12.  @lines: @n_lines > 0 of them. */
+double td_leg_model_get_flow_l_min (const TdLegModel *model,
+                                    const guint *lines,
+                                    guint n_lines,
+                                    double lift_m);
+/* Velocity m/s and Reynolds number in the line's widest tube, where the liquid is slowest and cleans
+ * least; NAN where the line or the flow is not known. */
+void td_leg_model_get_slowest (const TdLegModel *model,
+                               guint line,
+                               double flow_l_min,
+                               double *velocity_m_s_out,
+                               double *reynolds_out);
+
 /* The pump's head at the limiting flow in micrometres, rounded to the nearest; 0 where the pump cannot
  * give that flow. A set of legs is a circuit at the limiting flow or better if and only if the sum of
  * td_leg_model_get_loss_um() is at most this. */

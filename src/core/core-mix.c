@@ -65,16 +65,25 @@ check_question (const TdMixQuestion *question, GError **error)
 }
 
 static gboolean
+check_litres (double litres, GError **error)
+{
+  if (litres >= TD_MIX_MIN_L && litres <= TD_MIX_MAX_L)
+    return TRUE;
+
+  return refuse (error,
+                 "An amount of %g L is not possible: a mix is from %g to %g L; make more in several",
+                 litres, TD_MIX_MIN_L, TD_MIX_MAX_L);
+}
+
+static gboolean
 check_amount (const TdMixQuestion *question, GError **error)
 {
   double amount = isnan (question->water_l) ? question->total_l : question->water_l;
 
   if (isnan (question->water_l) == isnan (question->total_l))
     return refuse (error, "Give the litres of water or the litres in all, one of the two");
-  if (!(amount > 0.0 && isfinite (amount)))
-    return refuse (error, "An amount of %g L is not possible", amount);
 
-  return TRUE;
+  return check_litres (amount, error);
 }
 
 /* Density of a solution of @share by mass: by table, or by adding volumes where there is none. */
@@ -270,8 +279,8 @@ td_mix_strengthen (const TdMixQuestion *question,
 
   if (!check_question (question, error))
     return FALSE;
-  if (!(have_l > 0.0 && isfinite (have_l)))
-    return refuse (error, "An amount of %g L is not possible", have_l);
+  if (!check_litres (have_l, error))
+    return FALSE;
   if (!(have_percent >= 0.0 && have_percent < question->target_percent))
     return refuse (error,
                    "A solution of %g %% is not below the target of %g %%: nothing is to be added",
@@ -347,8 +356,8 @@ td_mix_blend_water (double litres,
 
   g_return_val_if_fail (cold_l_out != NULL && hot_l_out != NULL, FALSE);
 
-  if (!(litres > 0.0 && isfinite (litres)))
-    return refuse (error, "An amount of %g L is not possible", litres);
+  if (!check_litres (litres, error))
+    return FALSE;
   if (!(cold_c < hot_c && wanted_c >= cold_c && wanted_c <= hot_c))
     return refuse (error, "Water of %g C cannot be blended from %g C and %g C", wanted_c, cold_c,
                    hot_c);

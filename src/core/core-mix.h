@@ -15,6 +15,10 @@ G_BEGIN_DECLS
 #define TD_MIX_MIN_DENSITY 600.0
 #define TD_MIX_MAX_DENSITY 2500.0
 
+/* Litres of one mix: what a bucket or a barrel holds and what a journal entry takes. */
+#define TD_MIX_MIN_L 0.01
+#define TD_MIX_MAX_L 2000.0
+
 typedef struct
 {
   /* "naoh", "koh", "h3po4" have tables.  NULL for any other product: then density is required and the
@@ -47,7 +51,7 @@ typedef struct
 } TdMix;
 
 /* Returns: FALSE with TD_ERROR_RANGE and the remedy where there is no answer: a target not below the
- * concentrate, an amount not above zero, both or neither amount, a strength outside the tables with no
+ * concentrate, an amount outside TD_MIX_MIN_L to TD_MIX_MAX_L, both or neither amount, a strength outside the tables with no
  * density given. */
 gboolean td_mix_solve (const TdMixQuestion *question, TdMix *mix_out, GError **error);
 

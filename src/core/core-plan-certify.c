@@ -1,5 +1,7 @@
 #include "core-plan-certify.h"
 
+#include <math.h>
+
 #include "core-json-build.h"
 #include "core-plan-match.h"
 
@@ -7,6 +9,7 @@ typedef struct
 {
   TdJsonBuilder *b;
   const TdSite *site;
+  const TdLegModel *model;
   const TdPlanProblem *problem;
 } Writer;
 
@@ -61,12 +64,11 @@ write_line (Writer *writer, guint at)
   for (guint k = 0; k < (line->known ? writer->problem->n_levels : 1); k++)
     td_json_builder_integer (b, line->loss_um[k]);
   td_json_builder_end (b);
-  td_json_builder_member_boolean (b, "known", line->known);
   td_json_builder_end (b);
 }
 
-/* Which level holds for a bucket at one place and a lowest point at another, where not all are 0.
- */
+/* Which level holds for a bucket at one place and a lowest point at another, where it is not 0; -1
+ * where no flow keeps the pressure limit. */
 static void
 write_levels (Writer *writer)
 {
@@ -93,12 +95,30 @@ write_levels (Writer *writer)
           g_autofree char *low_name = name_node (writer, low);
           guint level = problem->levels[bucket * n_nodes + low];
           if (level == TD_PLAN_NO_LEVEL)
-            td_json_builder_member_null (b, low_name);
+            td_json_builder_member_integer (b, low_name, -1);
           else if (level > 0)
             td_json_builder_member_integer (b, low_name, level);
         }
       td_json_builder_end (b);
     }
+  td_json_builder_end (b);
+}
+
+/* What losses are reckoned from besides the sheet: the solution and the jumper that each leg has. */
+static void
+write_fluid (Writer *writer)
+{
+  const TdFluid *fluid = td_leg_model_get_fluid (writer->model);
+  const TdSegment *jumper = td_leg_model_get_jumper (writer->model);
+  TdJsonBuilder *b = writer->b;
+  td_json_builder_member_integer (b, "density_mg_m3", llround (fluid->density_kg_m3 * 1e6));
+  td_json_builder_member_integer (b, "viscosity_fpa_s", llround (fluid->viscosity_pa_s * 1e15));
+  td_json_builder_key (b, "jumper");
+  td_json_builder_begin_object (b);
+  td_json_builder_member_integer (b, "length_mm", llround (jumper->length_m * 1e3));
+  td_json_builder_member_integer (b, "bore_um", llround (jumper->bore_mm * 1e3));
+  td_json_builder_member_integer (b, "k_milli", llround (jumper->k * 1e3));
+  td_json_builder_member_integer (b, "roughness_nm", llround (jumper->roughness_mm * 1e6));
   td_json_builder_end (b);
 }
 
@@ -111,6 +131,12 @@ write_numbers (Writer *writer, const TdPlanPins *pins)
   td_json_builder_begin_array (b);
   for (guint i = 0; pins != NULL && i < td_plan_pins_get_length (pins); i++)
     td_json_builder_string (b, td_plan_pins_get (pins, i)->text);
+  td_json_builder_end (b);
+  write_fluid (writer);
+  td_json_builder_key (b, "flow_nl_min");
+  td_json_builder_begin_array (b);
+  for (guint k = 0; k < problem->n_levels; k++)
+    td_json_builder_integer (b, llround (problem->flow_l_min[k] * 1e9));
   td_json_builder_end (b);
   td_json_builder_key (b, "capacity_um");
   td_json_builder_begin_array (b);
@@ -194,16 +220,17 @@ write_part (Writer *writer, const TdPlanPart *part, const TdPlanSolution *soluti
 
 TdJson *
 td_plan_certify (const TdSite *site,
+                 const TdLegModel *model,
                  const TdPlanProblem *problem,
                  const TdPlanPins *pins,
                  const GArray *alone,
                  const GPtrArray *parts,
                  const GPtrArray *solutions)
 {
-  g_return_val_if_fail (site != NULL && problem != NULL && alone != NULL, NULL);
+  g_return_val_if_fail (site != NULL && model != NULL && problem != NULL && alone != NULL, NULL);
   g_return_val_if_fail (parts != NULL && solutions != NULL && parts->len == solutions->len, NULL);
   g_autoptr (TdJsonBuilder) b = td_json_builder_new ();
-  Writer writer = { b, site, problem };
+  Writer writer = { b, site, model, problem };
 
   td_json_builder_begin_object (b);
   td_json_builder_member_string (b, "format", TD_CERTIFICATE_FORMAT);

@@ -13,6 +13,7 @@ G_BEGIN_DECLS
  * TdPlanSolution, one by part; @pins: (nullable).
  * Returns: (transfer full): the certificate. */
 TdJson *td_plan_certify (const TdSite *site,
+                         const TdLegModel *model,
                          const TdPlanProblem *problem,
                          const TdPlanPins *pins,
                          const GArray *alone,

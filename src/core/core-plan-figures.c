@@ -1,12 +1,8 @@
 #include "core-plan-figures.h"
 
 #include <math.h>
-#include <string.h>
 
-#define GRAVITY_M_S2 9.80665 /* standard, ISO 80000-3 */
-/* Reynolds numbers between which neither law of friction holds. */
-#define RE_LAMINAR 2000.0
-#define RE_TURBULENT 4000.0
+#include "core-pipe.h"
 
 /* What is to be said of several circuits at once. */
 typedef enum
@@ -24,7 +20,7 @@ typedef struct
   const TdSite *site;
   const TdLegModel *model;
   GStrvBuilder *warnings;
-  GString *numbers[N_SAYINGS]; /* of the circuits, "1, 2" */
+  GArray *numbers[N_SAYINGS]; /* guint, of the circuits, rising */
   double shut_off_kpa;         /* the greatest */
   double contact_s;
 } Figures;
@@ -32,43 +28,28 @@ typedef struct
 static void
 say (Figures *figures, Saying saying, const TdPlanCircuit *circuit)
 {
-  GString *numbers = figures->numbers[saying];
-  g_string_append_printf (numbers, "%s%u", numbers->len > 0 ? ", " : "", circuit->number);
+  g_array_append_val (figures->numbers[saying], circuit->number);
 }
 
-static double
-get_surplus_m (const TdLegModel *model, const guint *lines, guint n_lines, double flow_l_min)
+char *
+td_plan_write_ranges (const guint *numbers, guint n)
 {
-  double head_m = td_pump_get_head_m (td_leg_model_get_pump (model), flow_l_min);
-  for (guint i = 0; i < n_lines; i++)
-    head_m -= td_leg_model_get_loss_m (model, lines[i], flow_l_min);
-  return head_m;
-}
+  GString *text = g_string_new (NULL);
 
-double
-td_plan_get_flow_l_min (const TdLegModel *model, const guint *lines, guint n_lines)
-{
-  g_return_val_if_fail (model != NULL && lines != NULL && n_lines > 0, NAN);
-  double low = 0.0, high = 1.0;
-  for (guint i = 0; i < n_lines; i++)
-    if (!td_leg_model_is_known (model, lines[i]))
-      return NAN;
-  while (get_surplus_m (model, lines, n_lines, high) > 0.0)
+  for (guint i = 0; i < n; i++)
     {
-      low = high;
-      high *= 2.0;
-      g_return_val_if_fail (high < 1e9, NAN);
+      guint last = i;
+      while (last + 1 < n && numbers[last + 1] == numbers[last] + 1)
+        last++;
+      g_string_append_printf (text, "%s%u", i > 0 ? ", " : "", numbers[i]);
+      /* Two neighbours read better apart. */
+      if (last > i + 1)
+        {
+          g_string_append_printf (text, "\xe2\x80\x93%u", numbers[last]);
+          i = last;
+        }
     }
-  /* The surplus falls with the flow; 60 halvings leave nothing of a double's digits. */
-  for (guint i = 0; i < 60 && high - low > 1e-12 * high; i++)
-    {
-      double middle = 0.5 * (low + high);
-      if (get_surplus_m (model, lines, n_lines, middle) > 0.0)
-        low = middle;
-      else
-        high = middle;
-    }
-  return 0.5 * (low + high);
+  return g_string_free (text, FALSE);
 }
 
 static double
@@ -85,22 +66,6 @@ get_name (const TdSite *site, guint line, gboolean tower)
                : site->coolers[site->lines[line].cooler].name;
 }
 
-/* In the widest tube, where the liquid is slowest and cleans least. */
-static void
-fill_leg (Figures *figures, TdPlanLeg *leg, guint line, double flow_l_min)
-{
-  const TdLine *is = &figures->site->lines[line];
-  const TdFluid *fluid = td_leg_model_get_fluid (figures->model);
-  double bore_m = 0.0;
-  leg->velocity_m_s = leg->reynolds = NAN;
-  for (guint i = 0; i < is->n_segments; i++)
-    bore_m = MAX (bore_m, is->segments[i].bore_mm * 1e-3);
-  if (bore_m <= 0.0 || isnan (flow_l_min))
-    return;
-  leg->velocity_m_s = flow_l_min / 60000.0 / (G_PI / 4.0 * bore_m * bore_m);
-  leg->reynolds = fluid->density_kg_m3 * leg->velocity_m_s * bore_m / fluid->viscosity_pa_s;
-}
-
 /* ---- warnings ---- */
 
 static void
@@ -112,7 +77,8 @@ warn_of_lines (Figures *figures, const TdPlanCircuit *circuit, const guint *line
       known &= td_leg_model_is_known (figures->model, lines[i]);
       driven |= figures->site->lines[lines[i]].beer_pump != TD_BEER_PUMP_NONE;
       uncertain
-          |= circuit->legs[i].reynolds > RE_LAMINAR && circuit->legs[i].reynolds < RE_TURBULENT;
+          |= circuit->legs[i].reynolds > TD_REYNOLDS_LAMINAR
+             && circuit->legs[i].reynolds < TD_REYNOLDS_TURBULENT;
     }
   if (!known)
     say (figures, SAY_UNKNOWN, circuit);
@@ -153,11 +119,27 @@ warn_of_pressure (Figures *figures, const TdPlanCircuit *circuit, double bucket_
   figures->shut_off_kpa = fmax (figures->shut_off_kpa, shut_off_kpa);
 }
 
+/* A sheet without a pump is planned with one that stands in; people are told which. */
+static void
+warn_of_pump (Figures *figures)
+{
+  const TdPump *pump = td_leg_model_get_pump (figures->model);
+  if (figures->site->n_curve > 0)
+    return;
+  g_autofree char *text = g_strdup_printf (
+      "The sheet has no cleaning pump: a small circulation pump is reckoned with, %.0f m shut off, "
+      "%.0f m at 6 L/min, %.0f m at 10 L/min. Give the curve of yours, for it decides how many lines "
+      "a circuit takes.",
+      td_pump_get_shut_off_m (pump), td_pump_get_head_m (pump, 6.0), td_pump_get_head_m (pump, 10.0));
+  g_strv_builder_add (figures->warnings, text);
+}
+
 static char *
 write_warning (const Figures *figures, Saying saying)
 {
-  const char *numbers = figures->numbers[saying]->str;
-  const char *many = strchr (numbers, ',') != NULL ? "s" : "";
+  const GArray *list = figures->numbers[saying];
+  g_autofree char *numbers = td_plan_write_ranges ((const guint *)list->data, list->len);
+  const char *many = list->len > 1 ? "s" : "";
   switch (saying)
     {
     case SAY_UNKNOWN:
@@ -202,17 +184,18 @@ fill_circuit (Figures *figures, TdPlanCircuit *circuit)
           lowest_m, fmin (get_height (site, lines[i], TRUE), get_height (site, lines[i], FALSE)));
     }
   double bucket_m = get_height (site, lines[0], !circuit->at_cooler);
-  double flow = td_plan_get_flow_l_min (figures->model, lines, circuit->n_legs);
+  double flow = td_leg_model_get_flow_l_min (figures->model, lines, circuit->n_legs, 0.0);
   circuit->flow_l_min = flow;
   circuit->volume_l = volume_ml * 1e-3;
   circuit->pump_head_m
       = isnan (flow) ? NAN : td_pump_get_head_m (td_leg_model_get_pump (figures->model), flow);
-  circuit->max_pressure_kpa = td_leg_model_get_fluid (figures->model)->density_kg_m3 * GRAVITY_M_S2
+  circuit->max_pressure_kpa = td_leg_model_get_fluid (figures->model)->density_kg_m3 * TD_GRAVITY
                               * (circuit->pump_head_m + bucket_m - lowest_m) * 1e-3;
   circuit->fill_s = circuit->volume_l / flow * 60.0;
   circuit->turnovers = figures->contact_s / circuit->fill_s;
   for (guint i = 0; i < circuit->n_legs; i++)
-    fill_leg (figures, &circuit->legs[i], lines[i], flow);
+    td_leg_model_get_slowest (figures->model, lines[i], flow, &circuit->legs[i].velocity_m_s,
+                              &circuit->legs[i].reynolds);
   warn_of_lines (figures, circuit, lines);
   if (!isnan (flow))
     warn_of_heights (figures, circuit, lines);
@@ -255,17 +238,20 @@ td_plan_fill_figures (TdPlan *plan,
                       0.0,
                       (double)td_settings_get (use, TD_SETTING_CONTACT_CIRCULATING) };
 
+  warn_of_pump (&figures);
   for (Saying saying = 0; saying < N_SAYINGS; saying++)
-    figures.numbers[saying] = g_string_new (NULL);
+    figures.numbers[saying] = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint i = 0; i < plan->n_circuits; i++)
     fill_circuit (&figures, &plan->circuits[i]);
   plan->solution_l = count_solution_l (&figures, (double)td_settings_get (use, TD_SETTING_BUCKET));
   for (Saying saying = 0; saying < N_SAYINGS; saying++)
     {
-      g_autofree char *text = write_warning (&figures, saying);
       if (figures.numbers[saying]->len > 0)
-        g_strv_builder_add (warnings, text);
-      g_string_free (figures.numbers[saying], TRUE);
+        {
+          g_autofree char *text = write_warning (&figures, saying);
+          g_strv_builder_add (warnings, text);
+        }
+      g_array_unref (figures.numbers[saying]);
     }
   g_strv_builder_addv (warnings, (const char **)plan->warnings);
   g_strfreev (plan->warnings);

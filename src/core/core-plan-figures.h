@@ -6,10 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* The flow in L/min at which the pump's head is what the lines lose in series, elevations cancelling
- * because the return ends in the bucket; NAN where a line's loss is not known at every flow.
- * @lines: of the site. */
-double td_plan_get_flow_l_min (const TdLegModel *model, const guint *lines, guint n_lines);
+/* Numbers that rise as people write them: "1, 2", "1–5, 8".  Returns: (transfer full). */
+char *td_plan_write_ranges (const guint *numbers, guint n);
 
 /* Fills in the figures of a plan whose circuits and static lines are set, and its warnings.  The plan must
  * be possible at the site.  Volumes are always known; what depends on flow is NAN for a circuit with a

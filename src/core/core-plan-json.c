@@ -6,6 +6,7 @@
 
 #include "core-error.h"
 #include "core-json-build.h"
+#include "core-plan-outlook.h"
 
 /* ---- writing ---- */
 
@@ -119,7 +120,7 @@ td_plan_to_json (const TdPlan *plan)
   td_json_builder_member_integer (b, "circuits", plan->n_circuits);
   td_json_builder_member_integer (b, "reversals", plan->reversals);
   write_figure (b, "solution_l", plan->solution_l, 2);
-  write_figure (b, "minutes", plan->minutes, 1);
+  write_figure (b, "minutes", plan->minutes, 0);
   td_json_builder_end (b);
   td_json_builder_member_boolean (b, "proven", plan->proven);
   td_json_builder_key (b, "bound");
@@ -146,8 +147,27 @@ td_plan_to_body (const TdPlan *plan)
   return td_json_builder_finish (b);
 }
 
+static void
+write_whole (TdJsonBuilder *b, const char *key, double value)
+{
+  if (isfinite (value))
+    td_json_builder_member_integer (b, key, llround (value));
+}
+
+/* Of all legs: each is told in its widest tube. */
+static double
+get_slowest_m_s (const TdPlanCircuit *circuit)
+{
+  double slowest = INFINITY;
+
+  for (guint i = 0; i < circuit->n_legs; i++)
+    slowest = fmin (slowest, isnan (circuit->legs[i].velocity_m_s) ? INFINITY
+                                                                   : circuit->legs[i].velocity_m_s);
+  return slowest;
+}
+
 TdJson *
-td_plan_to_predicted (const TdPlan *plan)
+td_plan_to_predicted (const TdPlan *plan, const TdPlanOutlook *outlook)
 {
   g_return_val_if_fail (plan != NULL, NULL);
 
@@ -164,8 +184,14 @@ td_plan_to_predicted (const TdPlan *plan)
       td_json_builder_begin_object (b);
       td_json_builder_member_integer (b, "number", circuit->number);
       td_json_builder_member_integer (b, "flow_ml_min", llround (circuit->flow_l_min * 1000.0));
-      if (isfinite (circuit->fill_s))
-        td_json_builder_member_integer (b, "fill_s", llround (circuit->fill_s));
+      write_whole (b, "fill_s", circuit->fill_s);
+      write_whole (b, "volume_ml", circuit->volume_l * 1000.0);
+      write_whole (b, "velocity_mm_s", get_slowest_m_s (circuit) * 1000.0);
+      if (outlook != NULL)
+        {
+          write_whole (b, "rinse_s", outlook->circuits[i].rinse.seconds);
+          write_whole (b, "rinse_ml", outlook->circuits[i].rinse.water_l * 1000.0);
+        }
       td_json_builder_end (b);
       n++;
     }
@@ -484,7 +510,7 @@ TdPlan *
 td_plan_from_json (const TdJson *json, GError **error)
 {
   static const char *const keys[] = { "format", "circuits", "static", "left_out", "totals",
-                                      "proven", "bound",    "gap",    "warnings", NULL };
+                                      "proven", "bound",    "gap",    "warnings", "outlook", NULL };
   g_return_val_if_fail (json != NULL, NULL);
 
   if (!check_keys (json, keys, "a plan", error))

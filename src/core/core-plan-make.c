@@ -25,6 +25,7 @@ typedef struct
 typedef struct
 {
   const TdSite *site;
+  const TdLegModel *model;
   const TdPlanProblem *problem;
   const TdPlanPins *pins;
   TdPlan *plan;
@@ -144,7 +145,7 @@ solve_parts (Make *make)
                       && solution->packing->reversals == solution->bounds[2];
     }
   plan->certificate
-      = td_plan_certify (make->site, make->problem, make->pins, alone, parts, solutions);
+      = td_plan_certify (make->site, make->model, make->problem, make->pins, alone, parts, solutions);
   for (guint i = 0; i < make->problem->n_fixed; i++)
     add_loop (make, g_memdup2 (make->problem->fixed[i], make->problem->fixed_n[i] * sizeof (guint)),
               make->problem->fixed_n[i]);
@@ -246,22 +247,24 @@ write_statics (Make *make)
   qsort (plan->left_out, n_left_out, sizeof (char *), compare_texts);
 }
 
-/* What is not shown, in words. */
+/* What is not shown, in words, and how far from the best the plan can be. */
 static void
 write_gap (TdPlan *plan)
 {
+  guint statics = plan->n_statics - plan->bound_static;
+  guint circuits = plan->n_circuits - MIN (plan->n_circuits, plan->bound_circuits);
   if (plan->proven)
     return;
-  if (plan->bound_static < plan->n_statics)
+  if (statics > 0)
     plan->gap = g_strdup_printf (
         "It is not proven that this plan is the best: %u of its faucets are static, and no plan has "
-        "fewer than %u.",
-        plan->n_statics, plan->bound_static);
-  else if (plan->bound_circuits < plan->n_circuits)
+        "fewer than %u; at most %u could be saved.",
+        plan->n_statics, plan->bound_static, statics);
+  else if (circuits > 0)
     plan->gap = g_strdup_printf (
         "No plan has fewer static faucets. It is not proven that none has fewer circuits: this one has "
-        "%u, and none has fewer than %u.",
-        plan->n_circuits, plan->bound_circuits);
+        "%u, and none has fewer than %u; at most %u could be saved.",
+        plan->n_circuits, plan->bound_circuits, circuits);
   else
     plan->gap = g_strdup_printf (
         "No plan has fewer static faucets or fewer circuits. It is not proven that %u is the least number "
@@ -311,7 +314,7 @@ td_plan_make_with (const TdSite *site,
   g_autofree guint *rank = rank_lines (site);
   g_autofree gboolean *held = g_new0 (gboolean, site->n_lines + 1);
   g_autoptr (GArray) loops = g_array_new (FALSE, FALSE, sizeof (Loop));
-  Make make = { site, problem, pins, plan, rank, loops, held };
+  Make make = { site, model, problem, pins, plan, rank, loops, held };
 
   g_array_set_clear_func (loops, clear_loop);
   solve_parts (&make);
@@ -321,6 +324,7 @@ td_plan_make_with (const TdSite *site,
   write_gap (plan);
   td_plan_explain (plan, site, problem, plan->bound_static == plan->n_statics);
   g_autoptr (TdPlanTime) time = td_plan_time_new (site, plan, settings, 1);
-  plan->minutes = (double)time->total_s / 60.0;
+  /* Whole minutes: the durations that they are made of are no better known. */
+  plan->minutes = (double)((time->total_s + 59) / 60);
   return g_steal_pointer (&plan);
 }

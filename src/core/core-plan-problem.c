@@ -19,6 +19,7 @@ td_plan_problem_free (TdPlanProblem *problem)
   g_free (problem->lines);
   g_free (problem->order);
   g_free (problem->node_order);
+  g_free (problem->flow_l_min);
   g_free (problem->capacity_um);
   g_free (problem->levels);
   g_free (problem->lowest);
@@ -134,6 +135,7 @@ static void
 set_losses (TdPlanProblem *problem, const TdLegModel *model, const GArray *flows)
 {
   problem->n_levels = flows->len;
+  problem->flow_l_min = g_memdup2 (flows->data, flows->len * sizeof (double));
   problem->capacity_um = g_new (gint64, flows->len);
   for (guint k = 0; k < flows->len; k++)
     problem->capacity_um[k] = td_plan_get_capacity_um (model, g_array_index (flows, double, k));

@@ -50,6 +50,7 @@ typedef struct _TdPlanProblem
   guint *order;      /* the lines' indices in the byte order of their ids */
   guint *node_order; /* nodes (towers, then coolers from n_towers on) in the byte order of their ids */
   guint n_levels;
+  double *flow_l_min;  /* by level; NULL in a problem changed for a question */
   gint64 *capacity_um; /* by level */
   guint *levels;       /* level by bucket node and lowest node, or TD_PLAN_NO_LEVEL */
   guint *lowest;       /* nodes from the lowest to the highest */

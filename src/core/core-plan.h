@@ -61,6 +61,8 @@ typedef struct
   char *why;     /* why it does not circulate, one sentence */
 } TdPlanStatic;
 
+struct _TdPlanOutlook; /* core-plan-outlook.h */
+
 typedef struct _TdPlan
 {
   TdPlanCircuit *circuits; /* by number */
@@ -71,7 +73,7 @@ typedef struct _TdPlan
 
   guint reversals;
   double solution_l; /* to be mixed for the whole site */
-  double minutes;    /* for one technician */
+  double minutes;    /* for one technician, whole ones, rounded up */
 
   gboolean proven;      /* no plan is better: fewer static, then fewer circuits, then fewer reversals */
   guint bound_static;   /* no plan has fewer static faucets */
@@ -82,7 +84,8 @@ typedef struct _TdPlan
 } TdPlan;
 
 /* Reads a plan as td_plan_to_json() or td_plan_to_body() writes it.  Figures, totals, bounds and words
- * may be missing or null; totals that are given must agree with the circuits.  Whether the plan fits a
+ * may be missing or null; totals that are given must agree with the circuits; an "outlook"
+ * (core-plan-outlook.h) is passed over.  Whether the plan fits a
  * site is td_plan_check()'s matter.
  * Returns: (transfer full): the plan, or NULL with TD_ERROR_SHAPE or TD_ERROR_RANGE at its place. */
 TdPlan *td_plan_from_json (const TdJson *json, GError **error);
@@ -93,9 +96,10 @@ TdJson *td_plan_to_json (const TdPlan *plan);
  * entries of their own.  Returns: (transfer full): the object. */
 TdJson *td_plan_to_body (const TdPlan *plan);
 /* The figures of the circuits as the member "predicted" of a journal body: {"circuits": [{"number",
- * "flow_ml_min", "fill_s"}]}.  Returns: (transfer full) (nullable): the object, or NULL where no circuit's
- * flow is known. */
-TdJson *td_plan_to_predicted (const TdPlan *plan);
+ * "flow_ml_min", "fill_s", "volume_ml", "velocity_mm_s", "rinse_s", "rinse_ml"}]}; what is not known is left
+ * out.  @outlook: (nullable): of the same plan, for the rinse.  Returns: (transfer full) (nullable): the
+ * object, or NULL where no circuit's flow is known. */
+TdJson *td_plan_to_predicted (const TdPlan *plan, const struct _TdPlanOutlook *outlook);
 /* Returns: (transfer full): "tundish-certificate/1" of a plan that was made by td_plan_make(); NULL for a
  * plan that was read. */
 TdJson *td_plan_certificate_to_json (const TdPlan *plan);

@@ -156,6 +156,10 @@ typedef struct
   TdStamp return_in_bucket;
   TdReading flow; /* measured, mL/min */
   gint64 predicted_flow_ml_min; /* 0 where the plan says nothing */
+  /* -1 where it says nothing */
+  gint64 predicted_fill_s, predicted_volume_ml, predicted_velocity_mm_s;
+  gint64 predicted_rinse_s, predicted_rinse_ml;
+  gint64 rinse_water_ml; /* written down for the whole circuit */
 } TdVisitCircuit;
 
 typedef struct
@@ -325,6 +329,7 @@ typedef struct _TdVisit
   TdVisitLine *lines; /* one for each outlet of the site */
   guint n_lines;
   TdStamp plan_adopted;
+  gint64 planned_minutes; /* 0 where the plan says nothing */
   GArray *circuits;  /* TdVisitCircuit */
   GArray *statics;   /* TdVisitStatic */
   GArray *tags;      /* TdTag */

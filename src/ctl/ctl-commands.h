@@ -21,6 +21,8 @@ TdCtlStatus td_ctl_restore (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_settings (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_mix (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_balance (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_diagnose (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_strength (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_network (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_stock (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_audit (const TdCtlInfo *info, int argc, char **argv);

@@ -11,6 +11,7 @@
 typedef struct
 {
   char *concentrate, *density, *target, *water, *total, *basis, *substance, *temperature;
+  char *cold, *hot, *warm;
   gboolean json;
 } Options;
 
@@ -25,6 +26,9 @@ clear (Options *options)
   g_free (options->basis);
   g_free (options->substance);
   g_free (options->temperature);
+  g_free (options->cold);
+  g_free (options->hot);
+  g_free (options->warm);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear)
@@ -81,8 +85,35 @@ read_question (const Options *options, TdMixQuestion *question, GError **error)
   return TRUE;
 }
 
+/* Water from two taps; litres NAN where it was not asked for. */
+typedef struct
+{
+  double cold_l, hot_l;
+} Blend;
+
+static gboolean
+blend_water (const Options *options, const TdMix *mix, Blend *blend, GError **error)
+{
+  double cold, hot, warm;
+
+  blend->cold_l = blend->hot_l = NAN;
+  if (options->cold == NULL && options->hot == NULL && options->warm == NULL)
+    return TRUE;
+  return take ("--cold-c", options->cold, NAN, &cold, error) && take ("--hot-c", options->hot, NAN, &hot, error)
+         && take ("--warm-c", options->warm, NAN, &warm, error)
+         && td_mix_blend_water (mix->water_l, warm, cold, hot, &blend->cold_l, &blend->hot_l, error);
+}
+
+/* In fluid ounces and gallons for people; JSON holds SI alone. */
 static void
-print_table (const TdMix *mix)
+print_us (const TdMix *mix)
+{
+  printf ("In US units: %.2f gal of water, %.1f fl oz of the chemical\n", mix->water_l / 3.785411784,
+          mix->concentrate_ml / 29.5735295625);
+}
+
+static void
+print_table (const TdMix *mix, const Blend *blend)
 {
   printf ("Water first, %.2f L; then the chemical into it: %.1f mL", mix->water_l, mix->concentrate_ml);
   if (!isnan (mix->concentrate_g))
@@ -91,7 +122,31 @@ print_table (const TdMix *mix)
           td_basis_to_text (mix->question.basis));
   if (!isnan (mix->percent_w_w) && mix->question.basis != TD_BASIS_W_W)
     printf (" (%.2f %% w/w)", mix->percent_w_w);
-  puts ("\nThe label and the SDS decide. Eye protection and gloves on before you open the container.");
+  puts ("");
+  print_us (mix);
+  if (!isnan (blend->cold_l))
+    printf ("Water from the taps: %.2f L cold and %.2f L hot; take its temperature before the chemical goes in\n", blend->cold_l,
+            blend->hot_l);
+  puts ("The label and the SDS decide. Eye protection and gloves on before you open the container.");
+}
+
+/* (transfer full) */
+static TdJson *
+join (const TdMix *mix, const Blend *blend)
+{
+  g_autoptr (TdJson) own = td_mix_to_json (mix);
+  g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
+
+  td_json_builder_begin_object (builder);
+  for (guint i = 0; i < td_json_get_length (own); i++)
+    td_json_builder_member_value (builder, td_json_get_key (own, i), td_json_get_element (own, i));
+  if (!isnan (blend->cold_l))
+    {
+      td_json_builder_member_real (builder, "cold_water_l", blend->cold_l, -1);
+      td_json_builder_member_real (builder, "hot_water_l", blend->hot_l, -1);
+    }
+  td_json_builder_end (builder);
+  return td_json_builder_finish (builder);
 }
 
 TdCtlStatus
@@ -107,6 +162,9 @@ td_ctl_mix (const TdCtlInfo *info, int argc, char **argv)
     { "basis", 0, 0, G_OPTION_ARG_STRING, &options.basis, "Of both percentages (default w/w)", "w/w|w/v|v/v" },
     { "substance", 0, 0, G_OPTION_ARG_STRING, &options.substance, "Default naoh", "naoh|koh|h3po4" },
     { "temperature-c", 0, 0, G_OPTION_ARG_STRING, &options.temperature, "Of water and concentrate (default 20)", "C" },
+    { "cold-c", 0, 0, G_OPTION_ARG_STRING, &options.cold, "Cold tap: blend the water to --warm-c", "C" },
+    { "hot-c", 0, 0, G_OPTION_ARG_STRING, &options.hot, "Hot tap", "C" },
+    { "warm-c", 0, 0, G_OPTION_ARG_STRING, &options.warm, "Water wanted", "C" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.json, "Print JSON", NULL },
     { NULL }
   };
@@ -115,6 +173,7 @@ td_ctl_mix (const TdCtlInfo *info, int argc, char **argv)
   g_autofree char *out = NULL;
   TdMixQuestion question;
   TdMix mix;
+  Blend blend;
   GError *error = NULL;
   TdCtlStatus status;
 
@@ -126,14 +185,14 @@ td_ctl_mix (const TdCtlInfo *info, int argc, char **argv)
 
       return td_ctl_misuse (info, "%s", owned->message);
     }
-  if (!td_mix_solve (&question, &mix, &error))
+  if (!td_mix_solve (&question, &mix, &error) || !blend_water (&options, &mix, &blend, &error))
     return td_ctl_refuse (info, error);
   if (!options.json)
     {
-      print_table (&mix);
+      print_table (&mix, &blend);
       return TD_CTL_DONE;
     }
-  value = td_mix_to_json (&mix);
+  value = join (&mix, &blend);
   out = td_json_to_text (value, TRUE);
   return td_ctl_print (out, strlen (out), &error) ? TD_CTL_DONE : td_ctl_refuse (info, error);
 }

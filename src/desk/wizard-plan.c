@@ -2,6 +2,8 @@
 
 #include "core-error.h"
 #include "core-plan-make.h"
+#include "core-plan-outlook.h"
+#include "desk-hours-view.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-tower-view.h"
@@ -16,14 +18,20 @@ struct _TdWizardPlan
   GCancellable *cancellable;
   TdPlanWishes *wishes;
   TdPlan *plan;     /* as proposed; NULL while it is made or where none is possible */
+  TdPlanOutlook *outlook; /* of that plan */
   GArray *marked;   /* guint: for a circuit by hand */
   gboolean replan;  /* the adopted plan is to be replaced */
+  gboolean asking;  /* another plan is being made: the one shown may not be adopted */
   guint asked_seq;  /* state of the visit that the proposal was asked for */
   gboolean showing;
 
   GtkWidget *root;
   TdNotice *notice;
   GtkLabel *summary;
+  GtkLabel *hours_words;
+  GtkLabel *warnings;
+  TdHoursView *hours;
+  GtkLabel *marked_words;
   GtkWidget *adopt;
   GtkWidget *again;
   TdTowerView *drawing;
@@ -57,18 +65,41 @@ free_job (gpointer data)
   g_free (job);
 }
 
+/* A plan and what it will be like. */
+typedef struct
+{
+  TdPlan *plan;
+  TdPlanOutlook *outlook;
+} Proposal;
+
+static void
+free_proposal (gpointer data)
+{
+  Proposal *proposal = data;
+
+  g_clear_pointer (&proposal->outlook, td_plan_outlook_free);
+  g_clear_pointer (&proposal->plan, td_plan_unref);
+  g_free (proposal);
+}
+
 /* Off the main thread: a large site takes seconds. */
 static void
 plan_job (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Job *job = data;
   GError *error = NULL;
-  TdPlan *plan = td_plan_make_with (job->site, job->settings, job->pins, &error);
+  Proposal *proposal = g_new0 (Proposal, 1);
 
-  if (plan != NULL)
-    g_task_return_pointer (task, plan, (GDestroyNotify) td_plan_unref);
-  else
-    g_task_return_error (task, error);
+  proposal->plan = td_plan_make_with (job->site, job->settings, job->pins, &error);
+  if (proposal->plan != NULL)
+    proposal->outlook = td_plan_outlook_new (job->site, proposal->plan, job->settings, 1, &error);
+  if (proposal->outlook != NULL)
+    {
+      g_task_return_pointer (task, proposal, free_proposal);
+      return;
+    }
+  free_proposal (proposal);
+  g_task_return_error (task, error);
 }
 
 static gboolean
@@ -96,6 +127,34 @@ is_marked (TdWizardPlan *self, guint outlet)
   return FALSE;
 }
 
+/* A circuit by hand is judged while it is put together. */
+static void
+show_marked (TdWizardPlan *self)
+{
+  g_autofree char *words = td_plan_marked_to_words (td_session_get_visit (self->session), self->marked);
+
+  gtk_label_set_label (self->marked_words, words);
+  gtk_widget_set_visible (GTK_WIDGET (self->marked_words), self->marked->len > 0);
+}
+
+/* When, how much, what is to be minded. */
+static void
+show_outlook (TdWizardPlan *self, gboolean adopted)
+{
+  const TdPlanOutlook *outlook = adopted ? NULL : self->outlook;
+  g_autofree char *hours = outlook != NULL ? td_plan_hours_to_words (outlook) : NULL;
+  g_autofree char *amounts = outlook != NULL ? td_plan_amounts_to_words (outlook) : NULL;
+  g_autofree char *words = outlook != NULL ? g_strdup_printf ("%s.\n%s.", hours, amounts) : NULL;
+  g_autofree char *warnings = outlook != NULL ? g_strjoinv ("\n", self->plan->warnings) : NULL;
+
+  gtk_label_set_label (self->hours_words, words != NULL ? words : "");
+  gtk_label_set_label (self->warnings, warnings != NULL ? warnings : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->hours_words), outlook != NULL);
+  gtk_widget_set_visible (GTK_WIDGET (self->warnings), warnings != NULL && *warnings != '\0');
+  gtk_widget_set_visible (GTK_WIDGET (self->hours), outlook != NULL);
+  td_hours_view_set_outlook (self->hours, td_session_get_visit (self->session)->site, outlook, hours);
+}
+
 static void
 show_line (TdWizardPlan *self)
 {
@@ -113,6 +172,7 @@ show_line (TdWizardPlan *self)
   self->showing = TRUE;
   gtk_toggle_button_set_active (self->mark, chosen >= 0 && is_marked (self, (guint) chosen));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "plan.circuit", self->marked->len >= 2);
+  show_marked (self);
   self->showing = FALSE;
 }
 
@@ -152,8 +212,16 @@ show (TdWizardPlan *self)
   gtk_widget_set_visible (self->controls, !adopted);
   gtk_widget_set_visible (GTK_WIDGET (self->station_box), !adopted);
   gtk_widget_set_visible (self->reason_box, !adopted && leaves_out (self));
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "plan.adopt", self->plan != NULL && !adopted);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "plan.adopt", self->plan != NULL && !adopted && !self->asking);
+  show_outlook (self, adopted);
   show_line (self);
+}
+
+static void
+drop_plan (TdWizardPlan *self)
+{
+  g_clear_pointer (&self->outlook, td_plan_outlook_free);
+  g_clear_pointer (&self->plan, td_plan_unref);
 }
 
 static void
@@ -161,21 +229,27 @@ planned_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   TdWizardPlan *self = TD_WIZARD_PLAN (source);
   g_autoptr (GError) error = NULL;
-  TdPlan *plan = g_task_propagate_pointer (G_TASK (result), &error);
+  Proposal *proposal = g_task_propagate_pointer (G_TASK (result), &error);
 
   if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) || self->session == NULL)
     {
-      g_clear_pointer (&plan, td_plan_unref);
+      g_clear_pointer (&proposal, free_proposal);
       return;
     }
-  g_clear_pointer (&self->plan, td_plan_unref);
-  self->plan = plan;
-  if (plan == NULL)
+  self->asking = FALSE;
+  drop_plan (self);
+  if (proposal != NULL)
+    {
+      self->plan = g_steal_pointer (&proposal->plan);
+      self->outlook = g_steal_pointer (&proposal->outlook);
+    }
+  g_clear_pointer (&proposal, free_proposal);
+  if (self->plan == NULL)
     td_notice_show_error (self->notice, _ ("No plan keeps all of these wishes."), error);
   else
     td_notice_clear (self->notice);
   show (self);
-  if (plan == NULL)
+  if (self->plan == NULL)
     gtk_label_set_label (self->summary, _ ("No plan is possible so."));
 }
 
@@ -198,10 +272,14 @@ ask (TdWizardPlan *self)
   g_cancellable_cancel (self->cancellable);
   g_object_unref (self->cancellable);
   self->cancellable = g_cancellable_new ();
-  g_clear_pointer (&self->plan, td_plan_unref);
   self->asked_seq = visit->last_seq;
+  /* The plan before stays on the screen until the next one is there: nothing flickers. */
+  self->asking = has_scope (visit);
+  if (!self->asking)
+    drop_plan (self);
   show (self);
-  if (!has_scope (visit))
+  gtk_label_set_label (self->summary, _ ("Planning…"));
+  if (!self->asking)
     {
       gtk_label_set_label (self->summary, _ ("First agree the scope: which lines get which clean."));
       return;
@@ -358,10 +436,11 @@ adopt_action (GtkWidget *widget, const char *name, GVariant *parameter)
   TdWizardPlan *self = TD_WIZARD_PLAN (widget);
   g_autoptr (GPtrArray) drafts = g_ptr_array_new_with_free_func ((GDestroyNotify) td_draft_free);
 
-  if (self->session == NULL || self->plan == NULL || !add_left_out (self, drafts))
+  if (self->session == NULL || self->plan == NULL || self->asking || !add_left_out (self, drafts))
     return;
   g_ptr_array_add (drafts, td_session_draft (self->session, TD_KIND_PLAN_ADOPTED,
-                                             td_plan_to_adoption (self->plan, self->wishes->circuits->len > 0)));
+                                             td_plan_to_adoption (self->plan, self->outlook,
+                                                                  self->wishes->circuits->len > 0)));
   gtk_widget_action_set_enabled (widget, "plan.adopt", FALSE);
   td_session_append_many_async (self->session, g_steal_pointer (&drafts), adopted_cb, g_object_ref (self));
 }
@@ -391,7 +470,7 @@ td_wizard_plan_set_session (TdWizardPlan *self, TdSession *session)
     g_signal_handlers_disconnect_by_data (self->session, self);
   g_set_object (&self->session, session);
   g_clear_pointer (&self->wishes, td_plan_wishes_free);
-  g_clear_pointer (&self->plan, td_plan_unref);
+  drop_plan (self);
   self->asked_seq = 0;
   if (session == NULL)
     return;
@@ -426,7 +505,7 @@ td_wizard_plan_finalize (GObject *object)
 
   g_clear_object (&self->cancellable);
   g_clear_pointer (&self->wishes, td_plan_wishes_free);
-  g_clear_pointer (&self->plan, td_plan_unref);
+  drop_plan (self);
   g_array_unref (self->marked);
   G_OBJECT_CLASS (td_wizard_plan_parent_class)->finalize (object);
 }
@@ -443,10 +522,15 @@ td_wizard_plan_class_init (TdWizardPlanClass *klass)
   widget_class->map = td_wizard_plan_map;
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
+  g_type_ensure (TD_TYPE_HOURS_VIEW);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/wizard-plan.ui");
   BIND (root);
   BIND (notice);
   BIND (summary);
+  BIND (hours_words);
+  BIND (hours);
+  BIND (warnings);
+  BIND (marked_words);
   BIND (adopt);
   BIND (again);
   BIND (drawing);

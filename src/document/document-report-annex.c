@@ -80,6 +80,76 @@ add_circuits (TdFlow *flow, const TdReport *report)
 }
 
 static char *
+figure_text (const TdReport *report, TdCompared compared, gint64 figure)
+{
+  if (figure == TD_COMPARED_UNKNOWN)
+    return g_strdup (DASH);
+  switch (compared)
+    {
+    case TD_COMPARED_FLOW:
+      return td_units_flow (report->units, figure);
+    case TD_COMPARED_VOLUME:
+    case TD_COMPARED_WATER:
+      return td_units_volume (report->units, figure);
+    case TD_COMPARED_VELOCITY:
+      return td_units_velocity (report->units, figure);
+    default:
+      return td_figure_minutes (figure);
+    }
+}
+
+/* Planned over run, one figure a column. */
+static void
+add_compared (TdFlow *flow, const TdReport *report)
+{
+  const TdColumn columns[] = {
+    { _ ("Circuit"), PANGO_ALIGN_LEFT, 0 },
+    { "", PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Flow"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Time to fill"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Volume"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Slowest"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Contact"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Rinse"), PANGO_ALIGN_LEFT, 0, TRUE },
+    { _ ("Rinse water"), PANGO_ALIGN_LEFT, 0, TRUE },
+  };
+  g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.2);
+
+  for (guint i = 0; i < report->circuits->len; i++)
+    {
+      const TdReportCircuit *circuit = &g_array_index (report->circuits, TdReportCircuit, i);
+      g_autofree char *number = g_strdup_printf ("%d", circuit->number);
+
+      for (guint row = 0; row < 2; row++)
+        {
+          const gint64 *figures = row == 0 ? circuit->compared.planned : circuit->compared.run;
+          char *cells[TD_N_COMPARED];
+
+          for (guint k = 0; k < TD_N_COMPARED; k++)
+            cells[k] = figure_text (report, k, figures[k]);
+          td_table_add (table, row == 0 ? number : "", row == 0 ? _ ("planned") : _ ("run"), cells[0],
+                        cells[1], cells[2], cells[3], cells[4], cells[5], cells[6]);
+          for (guint k = 0; k < TD_N_COMPARED; k++)
+            g_free (cells[k]);
+        }
+    }
+  if (td_table_get_length (table) == 0)
+    return;
+  td_flow_add_heading (flow, 2, _ ("Planned against run"));
+  td_flow_add_table (flow, table);
+  if (report->planned_minutes != TD_NONE && report->run_minutes != TD_NONE)
+    {
+      g_autofree char *minutes = g_strdup_printf (
+          _ ("The plan reckoned with %d min of work; from arrival to closing it was %d min."),
+          (int) report->planned_minutes, (int) report->run_minutes);
+
+      td_flow_add_paragraph (flow, minutes, &td_style_text);
+    }
+  if (report->flow_words != NULL)
+    td_flow_add_paragraph (flow, report->flow_words, &td_style_text);
+}
+
+static char *
 act_words (const TdReportAct *act)
 {
   GString *text = g_string_new (act->words);
@@ -171,6 +241,7 @@ void
 td_report_paint_annex (TdFlow *flow, const TdReport *report)
 {
   add_circuits (flow, report);
+  add_compared (flow, report);
   add_timeline (flow, report);
   add_seal (flow, report);
 }

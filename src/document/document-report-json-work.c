@@ -75,6 +75,18 @@ write_lockout (TdJsonBuilder *b, const TdReport *report, const TdReportLockout *
   td_json_builder_end (b);
 }
 
+/* {"planned": {"flow_ml_min", "fill_s", ...}, "run": {...}}; null where not known. */
+static void
+write_compared (TdJsonBuilder *b, const char *key, const gint64 *figures)
+{
+  td_json_builder_key (b, key);
+  td_json_builder_begin_object (b);
+  for (guint i = 0; i < TD_N_COMPARED; i++)
+    td_report_json_integer (b, td_compared_get_key (i),
+                            figures[i] != TD_COMPARED_UNKNOWN ? figures[i] : TD_NONE);
+  td_json_builder_end (b);
+}
+
 static void
 write_circuit (TdJsonBuilder *b, const TdReport *report, const TdReportCircuit *circuit)
 {
@@ -109,6 +121,8 @@ write_circuit (TdJsonBuilder *b, const TdReport *report, const TdReportCircuit *
   td_report_json_time (b, report, "return_in_bucket", circuit->return_ms);
   td_report_json_figure (b, "flow_l_min", circuit->flow_ml_min, 1000);
   td_report_json_figure (b, "predicted_flow_l_min", circuit->predicted_ml_min, 1000);
+  write_compared (b, "planned", circuit->compared.planned);
+  write_compared (b, "run", circuit->compared.run);
   td_json_builder_end (b);
 }
 
@@ -174,6 +188,9 @@ td_report_json_work (TdJsonBuilder *b, const TdReport *report)
       td_json_builder_end (b);
     }
   td_json_builder_end (b);
+  td_report_json_integer (b, "planned_minutes", report->planned_minutes);
+  td_report_json_integer (b, "run_minutes", report->run_minutes);
+  td_json_builder_member_string (b, "flow_words", report->flow_words);
   td_json_builder_member_integer (b, "beer_lost_ml", report->beer_lost_ml);
   td_json_builder_member_integer (b, "rinse_water_ml", report->rinse_water_ml);
   td_report_json_time (b, report, "left_tidy", report->left_tidy_ms);

@@ -100,6 +100,8 @@ add_circuit (TdReportFiller *filler, const TdVisitCircuit *from)
     .predicted_ml_min = from->predicted_flow_ml_min > 0 ? from->predicted_flow_ml_min : TD_NONE,
   };
 
+  td_visit_compare (filler->visit, from, &circuit.compared);
+
   for (guint i = 0; i < from->legs->len; i++)
     {
       const TdLeg *leg = &g_array_index (from->legs, TdLeg, i);
@@ -156,6 +158,7 @@ td_report_fill_work (TdReportFiller *filler)
     add_lockout (filler, &g_array_index (visit->tags, TdTag, i));
   for (guint i = 0; i < visit->circuits->len; i++)
     add_circuit (filler, &g_array_index (visit->circuits, TdVisitCircuit, i));
+  filler->report->flow_words = td_report_keep_taken (filler->report, td_visit_diagnose (visit));
   for (guint i = 0; i < visit->statics->len; i++)
     add_static (filler, &g_array_index (visit->statics, TdVisitStatic, i));
   for (guint i = 0; i < visit->disposals->len; i++)

@@ -192,6 +192,10 @@ fill_head (TdReportFiller *filler)
   report->rules_version = TD_RULES_VERSION;
   report->beer_lost_ml = visit->beer_lost_ml;
   report->rinse_water_ml = visit->rinse_water_ml;
+  report->planned_minutes = visit->planned_minutes > 0 ? visit->planned_minutes : TD_NONE;
+  report->run_minutes = visit->closed && visit->closed_at.utc_ms >= visit->arrived.utc_ms
+                            ? (visit->closed_at.utc_ms - visit->arrived.utc_ms) / 60000
+                            : TD_NONE;
   report->left_tidy_ms = td_report_time (visit->left_tidy);
 }
 

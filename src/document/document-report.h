@@ -8,6 +8,7 @@
 
 #include "document-units.h"
 
+#include "core-compare.h"
 #include "core-rule.h"
 #include "core-visit.h"
 
@@ -211,6 +212,7 @@ typedef struct
   GArray *pump;        /* TdReportSwitch */
   gint64 return_ms;
   gint64 flow_ml_min, predicted_ml_min; /* TD_NONE */
+  TdComparison compared; /* TD_COMPARED_UNKNOWN where not known */
 } TdReportCircuit;
 
 typedef struct
@@ -288,6 +290,8 @@ typedef struct _TdReport
   GArray *timeline;   /* TdReportAct */
   GArray *tasks;      /* TdReportTask */
   gint64 beer_lost_ml, rinse_water_ml;
+  gint64 planned_minutes, run_minutes; /* from arrival to closing, rounded down; TD_NONE */
+  const char *flow_words; /* what the flows measured say; NULL where none was */
   gint64 left_tidy_ms;
   TdDate due[TD_N_CLEANS]; /* TD_DATE_NONE where not known */
   TdReportSignature signature, countersignature;

@@ -75,6 +75,15 @@ td_units_flow (TdUnits units, gint64 ml_min)
 }
 
 char *
+td_units_velocity (TdUnits units, gint64 mm_s)
+{
+  if (mm_s == TD_NONE)
+    return g_strdup (NOTHING);
+  return units == TD_UNITS_METRIC ? format ("%.2f", mm_s / 1000.0, "m/s")
+                                  : format ("%.2f", mm_s / 304.8, "ft/s");
+}
+
+char *
 td_units_pour_rate (TdUnits units, gint64 ml_min)
 {
   if (ml_min == TD_NONE)

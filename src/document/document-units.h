@@ -27,6 +27,8 @@ char *td_units_temperature (TdUnits units, gint64 c_milli);
 char *td_units_pressure (TdUnits units, gint64 pa);
 /* 3785 (mL/min) -> "3.8 L/min", "1.00 gal/min". */
 char *td_units_flow (TdUnits units, gint64 ml_min);
+/* 850 (mm/s) -> "0.85 m/s", "2.79 ft/s". */
+char *td_units_velocity (TdUnits units, gint64 mm_s);
 /* 3549 (mL/min) -> "59 mL/s", "2.00 fl oz/s". */
 char *td_units_pour_rate (TdUnits units, gint64 ml_min);
 

@@ -1,6 +1,8 @@
 #include "model-plan.h"
 
 #include "core-json-build.h"
+#include "core-leg.h"
+#include "core-plan-check.h"
 #include "core-units.h"
 #include "model-i18n.h"
 #include "model-steps-private.h"
@@ -92,7 +94,7 @@ td_wish_to_text (TdWish wish)
 }
 
 TdJson *
-td_plan_to_adoption (const TdPlan *plan, gboolean by_hand)
+td_plan_to_adoption (const TdPlan *plan, const TdPlanOutlook *outlook, gboolean by_hand)
 {
   g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
   g_autoptr (TdJson) body = NULL;
@@ -101,16 +103,18 @@ td_plan_to_adoption (const TdPlan *plan, gboolean by_hand)
 
   g_return_val_if_fail (plan != NULL, NULL);
   body = td_plan_to_body (plan);
-  predicted = td_plan_to_predicted (plan);
+  predicted = td_plan_to_predicted (plan, outlook);
   certificate = td_plan_certificate_to_json (plan);
   td_json_builder_begin_object (builder);
   td_json_builder_member_value (builder, "plan", body);
   td_json_builder_member_string (builder, "source", by_hand ? "hand" : "planner");
   if (certificate != NULL && !by_hand)
     {
-      g_autofree char *text = td_json_to_text (certificate, TRUE);
+      g_autofree char *text = td_json_to_canonical (certificate, NULL);
       g_autofree char *hash = g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
 
+      if (strlen (text) <= TD_ADOPTION_MAX_CERTIFICATE)
+        td_json_builder_member_value (builder, "certificate", certificate);
       td_json_builder_member_string (builder, "certificate_sha256", hash);
     }
   if (!isnan (plan->minutes) && plan->minutes >= 0 && plan->minutes <= 1440)
@@ -137,6 +141,84 @@ td_plan_to_words (const TdPlan *plan)
     g_string_append_printf (text, _ (", about %.0f min"), plan->minutes);
   if (plan->gap != NULL)
     g_string_append_printf (text, ". %s", plan->gap);
+  return g_string_free (text, FALSE);
+}
+
+char *
+td_plan_hours_to_words (const TdPlanOutlook *outlook)
+{
+  GString *text = g_string_new (NULL);
+
+  g_return_val_if_fail (outlook != NULL, g_string_free (text, FALSE));
+  g_string_append_printf (text, g_dngettext (NULL, "One technician: %d min", "Two technicians: %d min", outlook->technicians),
+                          (int) ((outlook->time->total_s + 59) / 60));
+  for (guint i = 0; i < outlook->n_circuits; i++)
+    g_string_append_printf (text, i == 0 ? _ (". Chemical in at the latest before opening: circuit %u %d min")
+                                         : _ (", circuit %u %d min"),
+                            outlook->circuits[i].circuit->number, (int) ((outlook->time->latest_s[i] + 59) / 60));
+  return g_string_free (text, FALSE);
+}
+
+/* (transfer full) */
+static char *
+write_litres (double litres)
+{
+  char buffer[G_ASCII_DTOSTR_BUF_SIZE];
+
+  return g_strdup (isfinite (litres) ? g_ascii_formatd (buffer, sizeof buffer, "%.1f", litres) : "\xe2\x80\x94");
+}
+
+char *
+td_plan_amounts_to_words (const TdPlanOutlook *outlook)
+{
+  g_autofree char *reused = NULL;
+  g_autofree char *fresh = NULL;
+  g_autofree char *rinse = NULL;
+  g_autofree char *lost = NULL;
+  gboolean laminar = FALSE;
+
+  g_return_val_if_fail (outlook != NULL, NULL);
+  reused = write_litres (outlook->reused_l);
+  fresh = write_litres (outlook->fresh_l);
+  rinse = write_litres (outlook->rinse_l);
+  lost = write_litres (outlook->beer_lost_ml / 1000.0);
+  for (guint i = 0; i < outlook->n_circuits; i++)
+    laminar |= outlook->circuits[i].rinse.laminar;
+  return g_strdup_printf (_ ("Solution to mix: %s L where one filling serves all circuits, %s L where each gets its own. "
+                             "Rinse water: about %s L; the pH decides. Beer lost: about %s L%s"),
+                          reused, fresh, rinse, lost,
+                          laminar ? _ (". A circuit flows so slowly that it rinses badly: flush it faster") : "");
+}
+
+char *
+td_plan_marked_to_words (const TdVisit *visit, const GArray *lines)
+{
+  g_autoptr (GArray) own = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (TdLegModel) model = NULL;
+  g_autoptr (GPtrArray) faults = NULL;
+  g_autoptr (GError) error = NULL;
+  GString *text;
+
+  g_return_val_if_fail (visit != NULL && lines != NULL, NULL);
+  if (lines->len == 0)
+    return g_strdup ("");
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const TdOutlet *outlet = &visit->site->outlets[g_array_index (lines, guint, i)];
+
+      if (outlet->side >= 0)
+        return g_strdup_printf (_ ("%s is a side faucet: it can only be held static."), outlet->id);
+      g_array_append_val (own, outlet->line);
+    }
+  model = td_leg_model_new (visit->site, visit->settings, &error);
+  if (model == NULL)
+    return g_strdup (error->message);
+  faults = td_plan_check_lines (visit->site, model, (const guint *) own->data, own->len);
+  if (faults->len == 0)
+    return g_strdup (_ ("The marked lines can run together as one circuit."));
+  text = g_string_new (NULL);
+  for (guint i = 0; i < faults->len; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? " " : "", ((const TdPlanFault *) g_ptr_array_index (faults, i))->text);
   return g_string_free (text, FALSE);
 }
 

@@ -34,8 +34,10 @@ static const KindBody kind_bodies[] = {
   { "scope", "{\"clean\":\"acid\"," LINES_1 "}" },
   { "plan-adopted", "{\"plan\":" PLAN_STATIC ",\"source\":\"hand\"}" },
   { "plan-adopted", "{\"plan\":" PLAN_BOTH ",\"source\":\"planner\",\"certificate_sha256\":" HASH_1
+                    ",\"certificate\":{\"format\":\"tundish-certificate/1\"}"
                     ",\"minutes\":95,\"predicted\":{\"circuits\":[{\"number\":1,\"flow_ml_min\":"
-                    "4200,\"fill_s\":51}]}}" },
+                    "4200,\"fill_s\":51,\"volume_ml\":4300,\"velocity_mm_s\":900,"
+                    "\"rinse_s\":80,\"rinse_ml\":5600}]}}" },
   { "line-proved", "{" LINES_2 "}" },
   { "tag-hung", "{\"tag\":\"1\",\"tag_kind\":\"tag\",\"at\":\"outlet\",\"line\":\"B6\"}" },
   { "tag-hung", "{\"tag\":\"2\",\"tag_kind\":\"lock\",\"at\":\"gas\",\"line\":\"B6\",\"place\":"

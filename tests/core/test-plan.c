@@ -63,7 +63,7 @@ test_body (void)
 {
   g_autoptr (TdPlan) plan = read_plan (whole, NULL);
   g_autoptr (TdJson) body = td_plan_to_body (plan);
-  g_autoptr (TdJson) predicted = td_plan_to_predicted (plan);
+  g_autoptr (TdJson) predicted = td_plan_to_predicted (plan, NULL);
   g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
   g_autoptr (GError) error = NULL;
   g_autofree char *text = td_json_to_canonical (body, &error);
@@ -77,7 +77,8 @@ test_body (void)
   g_autofree char *figures = td_json_to_canonical (predicted, &error);
   g_assert_no_error (error);
   g_assert_cmpstr (figures, ==,
-                   "{\"circuits\":[{\"fill_s\":51,\"flow_ml_min\":5100,\"number\":1}]}");
+                   "{\"circuits\":[{\"fill_s\":51,\"flow_ml_min\":5100,\"number\":1,"
+                   "\"velocity_mm_s\":2700,\"volume_ml\":4300}]}");
   td_json_builder_begin_object (builder);
   td_json_builder_member_value (builder, "plan", body);
   td_json_builder_member_value (builder, "predicted", predicted);
@@ -92,7 +93,7 @@ test_body (void)
   g_assert_true (back->circuits[0].legs[0].reversal);
   g_assert_false (back->circuits[0].legs[1].reversal);
   g_assert_cmpuint (back->statics[1].fed_by, ==, 0);
-  g_assert_null (td_plan_to_predicted (back));
+  g_assert_null (td_plan_to_predicted (back, NULL));
 }
 
 static void

@@ -16,6 +16,7 @@ static const struct
   { "mL/min", "-ml-min" },   { "kPa", "-kpa" },         { "%", "-percent" },   { "ppm", "-ppm" },
   { "um", "-um" },           { "0.001", "-milli" },     { "min", "-min" },     { "mL", "-ml" },
   { "m", "-m" },             { "count", "-count" },     { "rules", "-rules" },
+  { "mg/L", "-mg-l" },       { "minor/L", "-minor-l" },
 };
 
 static gboolean

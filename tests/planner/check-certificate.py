@@ -5,142 +5,18 @@ usage: check-certificate.py SITE.json PLAN.json CERTIFICATE.json
 
 Accepts (exit 0) when the plan can be run at the site and every bound of the certificate holds: no plan has
 fewer static faucets; none with as few has fewer circuits; none with as few of both needs fewer reversals.
-Refuses (exit 1) otherwise and says why.  Losses of lines with measured head_loss_m and the pump's head are
-worked out again; losses of lines with segments are taken from the certificate as given.
+Refuses (exit 1) otherwise and says why.  Sheet, losses and limits: certificate_site.py.
 """
 import itertools
 import json
-import math
+import os
 import sys
 from functools import lru_cache
 
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from certificate_site import Refused, Site, check_plan, need, whole
+
 ENDLESS = 10**9
-
-
-class Refused(Exception):
-    pass
-
-
-def need(condition, reason):
-    if not condition:
-        raise Refused(reason)
-
-
-def whole(value):
-    need(type(value) is int and value >= 0, f"{value!r} is not a whole number")
-    return value
-
-
-# ---- the site: lines, losses, capacity ----
-
-def pump_head(curve, flow):
-    points = [(float(q), float(h)) for q, h in curve]
-    if len(points) == 3 and points[0][0] == 0:
-        (_, a), (q1, h1), (q2, h2) = points
-        c = math.log((a - h2) / (a - h1)) / math.log(q2 / q1)
-        return a - (a - h1) * (flow / q1) ** c
-    for (q1, h1), (q2, h2) in zip(points, points[1:]):
-        if flow <= q2 or (q2, h2) == points[-1]:
-            return h1 if flow < q1 else h1 + (h2 - h1) * (flow - q1) / (q2 - q1)
-
-
-class Line:
-    def __init__(self, sheet, row, pins):
-        one_way = sheet.get("beer_pump") == "one-way" or sheet.get("check_valve", False)
-        lever = sheet.get("beer_pump") == "reversible"
-        self.kind = "out" if one_way or (lever and "no-reversal=" + sheet["id"] in pins) \
-            else "reversible" if lever else "plain"
-        self.id = sheet["id"]
-        self.tower, self.cooler = "tower:" + sheet["tower"], "cooler:" + sheet["cooler"]
-        self.losses = [whole(loss) for loss in row["loss_um"]]
-        self.loss, self.known = self.losses[0], row["known"]
-        need((row["tower"], row["cooler"], row["kind"]) == (sheet["tower"], sheet["cooler"], self.kind),
-             f"line {self.id} is not as the sheet has it")
-        if "head_loss_m" in sheet:
-            need(self.loss == math.floor(sheet["head_loss_m"] * 1e6 + 0.5) and not self.known,
-                 f"the loss of line {self.id} is not the sheet's")
-        self.type = (-self.loss, self.tower, self.cooler, self.kind, tuple(self.losses))
-
-
-class Site:
-    def __init__(self, sheet, certificate):
-        need(certificate.get("format") == "tundish-certificate/1", "no certificate")
-        self.pins = certificate["pins"]
-        rows = {row["id"]: row for row in certificate["lines"]}
-        need(len(rows) == len(certificate["lines"]) == len(sheet["lines"]), "not the sheet's lines")
-        need(all(line["id"] in rows for line in sheet["lines"]), "not the sheet's lines")
-        self.lines = {line["id"]: Line(line, rows[line["id"]], self.pins) for line in sheet["lines"]}
-        self.sides = {side["id"]: line["id"] for line in sheet["lines"]
-                      for side in line.get("side_faucets", [])}
-        self.capacities = [whole(c) for c in certificate["capacity_um"]]
-        self.capacity = self.capacities[0]
-        if "cleaning_pump" in sheet:
-            flow = sheet.get("limits", {}).get("min_flow_l_min", 3.785)
-            head = pump_head(sheet["cleaning_pump"]["curve"], flow)
-            need(abs(self.capacity - math.floor(head * (1 + 1e-9) * 1e6)) <= 1, "not the pump's head")
-        self.levels, self.lowest = certificate["levels"], certificate["lowest_first"]
-        places = {"tower:" + t["id"] for t in sheet["towers"]} | \
-            {"cooler:" + c["id"] for c in sheet["coolers"]}
-        need(set(self.lowest) == places and set(self.levels) == places, "not the sheet's places")
-        heights = {"tower:" + t["id"]: t.get("height_m", 0) for t in sheet["towers"]}
-        heights.update({"cooler:" + c["id"]: c.get("height_m", 0) for c in sheet["coolers"]})
-        need(all(heights[a] <= heights[b] for a, b in zip(self.lowest, self.lowest[1:])), "heights")
-        names = [pin[8:] for pin in self.pins if pin.startswith("station=")]
-        self.station = next((p for n in names for p in ("tower:" + n, "cooler:" + n) if p in places), None)
-        self.narrow = self.station is not None or (
-            any(self.levels[b] for b in self.levels) and any(l.known for l in self.lines.values()))
-
-    def fits(self, lines, station=None):
-        """Within the limits, from a given place or from some place that the circuit touches."""
-        if sum(line.loss for line in lines) > self.capacity:
-            return False
-        touched = {p for line in lines for p in (line.tower, line.cooler)}
-        buckets = [p for p in touched if station in (None, p) and self.station in (None, p)]
-        if not all(line.known for line in lines):
-            return bool(buckets)
-        low = next(p for p in self.lowest if p in touched)
-        levels = [self.levels[b].get(low, 0) for b in buckets]
-        return any(k is not None and sum(line.losses[k] for line in lines) <= self.capacities[k]
-                   for k in levels)
-
-
-# ---- the plan can be run ----
-
-def check_circuit(site, circuit):
-    legs = [(site.lines[leg["line"]], leg["direction"] == "in", leg["reversal"]) for leg in circuit["legs"]]
-    station = next((p for line, _, _ in legs for p in (line.tower, line.cooler)
-                    if p.split(":", 1)[1] == circuit["station"] and
-                    p == (legs[0][0].tower if legs[0][1] else legs[0][0].cooler)), None)
-    need(station is not None, f"circuit {circuit['number']} does not begin at its station")
-    at = station
-    for line, runs_in, reversal in legs:
-        need(not runs_in or line.kind != "out", f"{line.id} cannot run in")
-        need(reversal == (runs_in and line.kind == "reversible"), f"the lever of {line.id}")
-        need(at == (line.tower if runs_in else line.cooler), f"{line.id} does not follow")
-        at = line.cooler if runs_in else line.tower
-    need(at == station, f"circuit {circuit['number']} is not closed")
-    lines = [line for line, _, _ in legs]
-    need(site.fits(lines, station), f"circuit {circuit['number']} is beyond the limits")
-    return {"lines": {line.id for line in lines}, "reversals": sum(r for _, _, r in legs)}
-
-
-def check_plan(site, plan):
-    circuits = [check_circuit(site, circuit) for circuit in plan["circuits"]]
-    static = [still["line"] for still in plan["static"]]
-    left = {pin[10:] for pin in site.pins if pin.startswith("leave-out=")}
-    left |= {side for side, line in site.sides.items() if line in left}
-    legs = [leg["line"] for circuit in plan["circuits"] for leg in circuit["legs"]]
-    need(sorted(legs + static + sorted(left)) == sorted(list(site.lines) + list(site.sides)),
-         "not every faucet stands in the plan once")
-    pinned = {pin[7:] for pin in site.pins if pin.startswith("static=")}
-    need(pinned <= set(static), "a line pinned static is not")
-    fixed = [frozenset(pin[8:].split(",")) for pin in site.pins if pin.startswith("circuit=")]
-    need(all(f in [frozenset(c["lines"]) for c in circuits] for f in fixed), "a pinned circuit is missing")
-    totals = plan["totals"]
-    need((totals["static"], totals["circuits"], totals["reversals"]) ==
-         (len(static), len(circuits), sum(c["reversals"] for c in circuits)), "wrong totals")
-    free = set(site.lines) - left - pinned - set().union(*fixed) if fixed else set(site.lines) - left - pinned
-    return circuits, set(static), [site.lines[i] for i in sorted(free)], [set(f) for f in fixed]
 
 
 # ---- parts ----

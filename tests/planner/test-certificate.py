@@ -86,8 +86,12 @@ def spoil(rand, plan, certificate):
     yield from change("capacity up", lambda p, c: add(c["capacity_um"], 0, 10))
     yield from change("capacity down", lambda p, c: add(c["capacity_um"], 0, -10))
     yield from change("no format", lambda p, c: c.pop("format"))
-    yield from change("loss", lambda p, c: add(c["lines"][any_line]["loss_um"], 0, 2)
-                      if not c["lines"][any_line]["known"] else False)
+    yield from change("loss", lambda p, c: add(c["lines"][any_line]["loss_um"], 0, 40)
+                      if len(c["flow_nl_min"]) > 0 else False)
+    yield from change("viscosity", lambda p, c: c.update(viscosity_fpa_s=2 * c["viscosity_fpa_s"]))
+    yield from change("density", lambda p, c: c.update(density_mg_m3=c["density_mg_m3"] // 2))
+    yield from change("least flow", lambda p, c: add(c["flow_nl_min"], 0, 1000000))
+    yield from change("level", lambda p, c: c["levels"][c["lowest_first"][-1]].update({c["lowest_first"][0]: 7}))
     kinds = ["out", "plain", "reversible"]
     yield from change("kind", lambda p, c: c["lines"][any_line].update(
         kind=kinds[(kinds.index(c["lines"][any_line]["kind"]) + 1) % 3]))
