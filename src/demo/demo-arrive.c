@@ -1,6 +1,8 @@
 /* demo-arrive.c: arriving, agreeing the scope, adopting the plan, making safe. */
 #include "demo-writer-private.h"
 
+#include "core-plan-adopt.h"
+
 #include <string.h>
 
 static const char *const STAFF[] = { "Ines", "Tomasz", "Orla", "Bayo", "Marit", "Desh" };
@@ -26,9 +28,10 @@ look_round (TdDemoWriter *writer)
 }
 
 static char *
-plan_to_text (const TdDemoWriter *writer)
+write_adoption (const TdDemoWriter *writer)
 {
-  g_autoptr (TdJson) body = td_plan_to_body (writer->plan);
+  g_autoptr (TdPlanOutlook) outlook = td_plan_outlook_new (writer->visit->site, writer->plan, NULL, 1, NULL);
+  g_autoptr (TdJson) body = td_plan_to_adoption (writer->plan, outlook, FALSE);
 
   return td_json_to_text (body, FALSE);
 }
@@ -39,7 +42,7 @@ td_demo_arrive (TdDemoWriter *writer)
   const TdDemoVisit *visit = writer->visit;
   g_autofree char *site = td_demo_quote (visit->site_id);
   g_autofree char *lines = td_demo_list (writer->scope);
-  g_autofree char *plan = plan_to_text (writer);
+  g_autofree char *adoption = write_adoption (writer);
 
   if (visit->amends != NULL)
     td_demo_act (writer, TD_KIND_ARRIVAL, 0, "{\"site\":%s,\"work\":\"amendment\",\"amends\":\"%s\"}", site,
@@ -50,7 +53,7 @@ td_demo_arrive (TdDemoWriter *writer)
   td_demo_act (writer, TD_KIND_SCOPE, 30, "{\"clean\":\"caustic\",\"lines\":%s}", lines);
   if (visit->acid)
     td_demo_act (writer, TD_KIND_SCOPE, 5, "{\"clean\":\"acid\",\"lines\":%s}", lines);
-  td_demo_act (writer, TD_KIND_PLAN_ADOPTED, 60, "{\"plan\":%s,\"source\":\"planner\"}", plan);
+  td_demo_act (writer, TD_KIND_PLAN_ADOPTED, 60, "%s", adoption);
   td_demo_act (writer, TD_KIND_LINE_PROVED, 120, "{\"lines\":%s}", lines);
 }
 

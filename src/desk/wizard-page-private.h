@@ -33,6 +33,8 @@ struct _TdWizard
   TdWizardPlan *plan;
   TdWizardStops *ahead; /* what stands in the way of signing, above the list */
   TdWizardList *list;
+  GtkLabel *flow_words; /* what the flows measured say */
+  guint flow_seq;       /* the entry that they were worked out for: it takes too long for every tick */
   TdWizardForm *form;
   TdWizardSheet *sheet;
   TdWizardStops *stops;

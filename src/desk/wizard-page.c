@@ -2,6 +2,7 @@
 
 #include "wizard-page-private.h"
 
+#include "core-compare.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
 
@@ -140,6 +141,22 @@ show_aside (TdWizard *self)
     td_wizard_opening_show (self->opening, self->session);
 }
 
+/* Measured against predicted flow, above the circuits' cards. */
+static void
+show_flow (TdWizard *self, const TdStepView *view)
+{
+  gboolean shown = self->step == TD_STEP_CONTACT && !view->visit->closed;
+
+  if (shown && self->flow_seq != view->visit->last_seq)
+    {
+      g_autofree char *words = td_visit_diagnose (view->visit);
+
+      gtk_label_set_label (self->flow_words, words != NULL ? words : "");
+      self->flow_seq = view->visit->last_seq;
+    }
+  gtk_widget_set_visible (GTK_WIDGET (self->flow_words), shown && *gtk_label_get_label (self->flow_words) != '\0');
+}
+
 void
 td_wizard_show (TdWizard *self)
 {
@@ -151,6 +168,7 @@ td_wizard_show (TdWizard *self)
   show_strip (self, &view);
   gtk_widget_set_visible (GTK_WIDGET (self->plan), self->step == TD_STEP_PLAN && !view.visit->closed);
   gtk_widget_set_visible (GTK_WIDGET (self->ahead), self->step == TD_STEP_SIGN && !view.visit->closed);
+  show_flow (self, &view);
   td_wizard_list_show (self->list, &view, self->step);
   if (gtk_widget_get_visible (GTK_WIDGET (self->ahead)))
     td_wizard_stops_show (self->ahead, self->session);
@@ -293,6 +311,7 @@ td_wizard_set_session (TdWizard *self, TdSession *session)
   g_return_if_fail (TD_IS_WIZARD (self));
   if (self->session != NULL)
     g_signal_handlers_disconnect_by_data (self->session, self);
+  self->flow_seq = 0;
   g_set_object (&self->session, session);
   td_wizard_clocks_set_session (self->clocks, session);
   td_wizard_plan_set_session (self->plan, session);
@@ -355,6 +374,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (scroller);
   BIND (plan);
   BIND (ahead);
+  BIND (flow_words);
   BIND (list);
   BIND (form);
   BIND (sheet);

@@ -17,8 +17,15 @@ td_text_estimate_mm (const char *text, double size_mm)
   /* Averages of DejaVu Sans, measured on English text; wide scripts take the whole em. */
   for (const char *c = text; *c != '\0'; c = g_utf8_next_char (c))
     {
-      gunichar u = g_utf8_get_char (c);
+      gunichar u;
 
+      /* Most names are ASCII, and layouts ask this thousands of times. */
+      if ((guchar) *c < 0x80)
+        {
+          em += g_ascii_isupper (*c) ? 0.72 : g_ascii_isspace (*c) ? 0.33 : 0.61;
+          continue;
+        }
+      u = g_utf8_get_char (c);
       em += g_unichar_iswide (u)    ? 1.0
             : g_unichar_isupper (u) ? 0.72
             : g_unichar_isspace (u) ? 0.33

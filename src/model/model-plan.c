@@ -1,6 +1,5 @@
 #include "model-plan.h"
 
-#include "core-json-build.h"
 #include "core-leg.h"
 #include "core-plan-check.h"
 #include "core-units.h"
@@ -91,38 +90,6 @@ td_wish_to_text (TdWish wish)
 {
   g_return_val_if_fail ((guint) wish < G_N_ELEMENTS (wish_texts), "");
   return wish_texts[wish];
-}
-
-TdJson *
-td_plan_to_adoption (const TdPlan *plan, const TdPlanOutlook *outlook, gboolean by_hand)
-{
-  g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
-  g_autoptr (TdJson) body = NULL;
-  g_autoptr (TdJson) predicted = NULL;
-  g_autoptr (TdJson) certificate = NULL;
-
-  g_return_val_if_fail (plan != NULL, NULL);
-  body = td_plan_to_body (plan);
-  predicted = td_plan_to_predicted (plan, outlook);
-  certificate = td_plan_certificate_to_json (plan);
-  td_json_builder_begin_object (builder);
-  td_json_builder_member_value (builder, "plan", body);
-  td_json_builder_member_string (builder, "source", by_hand ? "hand" : "planner");
-  if (certificate != NULL && !by_hand)
-    {
-      g_autofree char *text = td_json_to_canonical (certificate, NULL);
-      g_autofree char *hash = g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
-
-      if (strlen (text) <= TD_ADOPTION_MAX_CERTIFICATE)
-        td_json_builder_member_value (builder, "certificate", certificate);
-      td_json_builder_member_string (builder, "certificate_sha256", hash);
-    }
-  if (!isnan (plan->minutes) && plan->minutes >= 0 && plan->minutes <= 1440)
-    td_json_builder_member_integer (builder, "minutes", td_round_half_away (plan->minutes));
-  if (predicted != NULL)
-    td_json_builder_member_value (builder, "predicted", predicted);
-  td_json_builder_end (builder);
-  return td_json_builder_finish (builder);
 }
 
 char *

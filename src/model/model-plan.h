@@ -1,7 +1,7 @@
 /* model-plan.h: what a technician wants of a plan, line by line, and the acts that a plan becomes. */
 #pragma once
 
-#include "core-plan-outlook.h"
+#include "core-plan-adopt.h"
 #include "core-plan-pins.h"
 #include "core-plan.h"
 #include "core-visit.h"
@@ -36,12 +36,6 @@ TdPlanPins *td_plan_wishes_to_pins (const TdPlanWishes *wishes, const TdVisit *v
 gboolean td_wish_from_text (const char *text, TdWish *wish_out);
 const char *td_wish_to_text (TdWish wish);
 
-/* The body of plan-adopted: the plan, what is expected of it and, where the planner made it, its
- * certificate (only the hash where that is longer than TD_ADOPTION_MAX_CERTIFICATE bytes). @outlook:
- * (nullable): of the same plan. @by_hand: circuits were made by hand. (transfer full) */
-TdJson *td_plan_to_adoption (const TdPlan *plan, const TdPlanOutlook *outlook, gboolean by_hand);
-/* Longest certificate that an entry carries; 24 lines have a tenth of it. */
-#define TD_ADOPTION_MAX_CERTIFICATE 65536
 /* How the hours run: minutes in all, and for each circuit how long before opening its chemical has to be
  * in at the latest. (transfer full) */
 char *td_plan_hours_to_words (const TdPlanOutlook *outlook);

@@ -1,5 +1,6 @@
 #include "model-steps-private.h"
 
+#include "core-units.h"
 #include "model-i18n.h"
 #include "model-proposal.h"
 
@@ -177,6 +178,29 @@ add_end (TdStepMaker *maker, int circuit, const GArray *lines, gboolean done)
   td_maker_take_act (maker, act);
 }
 
+/* One number says whether the circuit runs as planned; which line is at fault the page works out. */
+static void
+add_flow_reading (TdStepMaker *maker, const TdVisitCircuit *circuit)
+{
+  TdUnitStyle style = { TD_UNITS_METRIC, '.' };
+  TdAct *act = td_maker_add (maker, "flow-read", TD_KIND_CLEANING_PUMP_ON, _ ("Measure the flow with bucket and watch"), NULL,
+                             FALSE, circuit->number, NULL);
+  g_autofree char *expected = NULL;
+  g_autofree char *measured = NULL;
+
+  act->done = circuit->flow.stamp.seq != 0;
+  if (circuit->predicted_flow_ml_min > 0)
+    expected = td_quantity_format (TD_QUANTITY_FLOW, (double) circuit->predicted_flow_ml_min / 1000.0, &style);
+  if (act->done)
+    measured = td_quantity_format (TD_QUANTITY_FLOW, (double) circuit->flow.value / 1000.0, &style);
+  if (expected != NULL && measured != NULL)
+    act->detail = g_strdup_printf (_ ("%s measured, %s expected"), measured, expected);
+  else if (expected != NULL)
+    act->detail = g_strdup_printf (_ ("%s expected"), expected);
+  else if (measured != NULL)
+    act->detail = g_strdup_printf (_ ("%s measured"), measured);
+}
+
 static void
 add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
 {
@@ -201,6 +225,8 @@ add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
   add_in (maker, circuit, lines, batch, &progress);
   add_flow (maker, lines, !progress.unproved);
   add_seen (maker, circuit, lines, batch, &progress);
+  if (on && !progress.ended)
+    add_flow_reading (maker, circuit);
   if (on && !progress.ended)
     td_maker_add (maker, "stop", TD_KIND_CLEANING_PUMP_OFF, _ ("The cleaning pump has stopped: the clock pauses"),
                   _ ("Stopped"), FALSE, circuit->number, NULL);
