@@ -28,6 +28,9 @@ struct _TdTowerView
   TdScene *scene; /* laid out for this size in pixels */
   int scene_width, scene_height;
   double scale; /* pixels to a millimetre */
+  gboolean legend;
+  TdSite *fitted; /* the site that scale and legend were found for, at that size; NULL: none */
+  int fitted_width, fitted_height;
   int chosen;
 };
 
@@ -57,20 +60,52 @@ make_scene (TdTowerView *self, int width, double scale, gboolean legend)
   return td_scene_new (self->sheet, &options);
 }
 
+static gboolean
+is_high_enough (const TdScene *scene, double scale, int height)
+{
+  return scene->height * scale + 2 * MARGIN_PX <= height;
+}
+
+/* Another plan of the same site seldom asks for another scale: that of the last picture is tried first, and
+ * kept where the next larger one does not fit. */
+static TdScene *
+fit_as_before (TdTowerView *self, int width, int height)
+{
+  g_autoptr (TdScene) scene = NULL;
+  g_autoptr (TdScene) larger = NULL;
+
+  if (self->fitted != self->sheet->site || self->fitted_width != width || self->fitted_height != height)
+    return NULL;
+  scene = make_scene (self, width, self->scale, self->legend);
+  if (!is_high_enough (scene, self->scale, height))
+    return NULL;
+  if (self->scale + PX_PER_MM_STEP > PX_PER_MM_MAX + 0.01)
+    return g_steal_pointer (&scene);
+  larger = make_scene (self, width, self->scale + PX_PER_MM_STEP, self->legend);
+  return is_high_enough (larger, self->scale + PX_PER_MM_STEP, height) ? NULL : g_steal_pointer (&scene);
+}
+
 /* The largest picture that fits @width and @height pixels; the smallest, cut off, where none does. */
 static TdScene *
-fit_scene (TdTowerView *self, int width, int height, double *scale_out)
+fit_scene (TdTowerView *self, int width, int height)
 {
-  TdScene *scene = NULL;
+  TdScene *scene = fit_as_before (self, width, height);
 
+  if (scene != NULL)
+    return scene;
+  g_clear_pointer (&self->fitted, td_site_unref);
+  self->fitted = td_site_ref (self->sheet->site);
+  self->fitted_width = width;
+  self->fitted_height = height;
   for (int legend = 1; legend >= 0; legend--)
     for (double scale = PX_PER_MM_MAX; scale >= (legend ? PX_PER_MM_COMFORT : PX_PER_MM_MIN) - 0.01;
          scale -= PX_PER_MM_STEP)
       {
         g_clear_pointer (&scene, td_scene_free);
         scene = make_scene (self, width, scale, legend);
-        *scale_out = scale;
-        if (scene->height * scale + 2 * MARGIN_PX <= height)
+        self->scale = scale;
+        self->legend = legend;
+        if (is_high_enough (scene, scale, height))
           return scene;
       }
   return scene;
@@ -87,7 +122,7 @@ get_scene (TdTowerView *self)
   if (self->scene == NULL || self->scene_width != width || self->scene_height != height)
     {
       g_clear_pointer (&self->scene, td_scene_free);
-      self->scene = fit_scene (self, width, height, &self->scale);
+      self->scene = fit_scene (self, width, height);
       self->scene_width = width;
       self->scene_height = height;
     }
@@ -254,6 +289,7 @@ td_tower_view_finalize (GObject *object)
 {
   TdTowerView *self = TD_TOWER_VIEW (object);
 
+  g_clear_pointer (&self->fitted, td_site_unref);
   g_clear_pointer (&self->scene, td_scene_free);
   g_clear_pointer (&self->sheet, td_run_sheet_free);
   G_OBJECT_CLASS (td_tower_view_parent_class)->finalize (object);
