@@ -175,7 +175,7 @@ adopt_plan (VisitHand *hand)
   g_autoptr (TdPlan) plan = td_plan_make_with (hand->context.site, hand->context.settings, pins, &error);
 
   g_assert_no_error (error);
-  visit_hand_add (hand, TD_KIND_PLAN_ADOPTED, td_plan_to_adoption (plan, FALSE));
+  visit_hand_add (hand, TD_KIND_PLAN_ADOPTED, td_plan_to_adoption (plan, NULL, FALSE));
 }
 
 static void
