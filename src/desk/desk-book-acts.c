@@ -2,6 +2,7 @@
 
 #include "demo-book.h"
 #include "desk-choose.h"
+#include "desk-export.h"
 #include "desk-i18n.h"
 #include "desk-import-job.h"
 #include "desk-window.h"
@@ -372,6 +373,7 @@ td_book_acts_install (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.import", NULL, import_action);
   gtk_widget_class_install_action (klass, "win.back-up", NULL, back_up_action);
   gtk_widget_class_install_action (klass, "win.restore", NULL, restore_action);
+  td_export_acts_install (klass);
 }
 
 void
@@ -382,6 +384,7 @@ td_book_acts_update (GtkWidget *window, TdContext *context)
   gtk_widget_action_set_enabled (window, "win.close-book", open);
   gtk_widget_action_set_enabled (window, "win.import", open);
   gtk_widget_action_set_enabled (window, "win.back-up", open);
+  td_export_acts_update (window, context);
   gtk_widget_action_set_enabled (window, "win.show-round", open);
   gtk_widget_action_set_enabled (window, "win.show-records", open);
 }

@@ -3,9 +3,11 @@
 #include "desk-book-acts.h"
 #include "desk-book.h"
 #include "desk-drive.h"
+#include "desk-export.h"
 #include "store-master.h"
 
 #include <glib/gstdio.h>
+#include <string.h>
 
 static GtkWidget *
 page (TdDrive *drive)
@@ -221,6 +223,79 @@ test_restore_over (void)
   td_drive_free (drive);
 }
 
+static TdExportJob *
+make_job (TdExportWhat what, TdExport table, const char *path, const char *number)
+{
+  TdExportJob *job = td_export_job_new (what, path);
+
+  job->table = table;
+  job->kind = TD_CSV_SPREADSHEET;
+  job->number = g_strdup (number);
+  return job;
+}
+
+/* What is written comes from the book, and what cannot be written is a sentence. */
+static void
+test_export (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  g_autofree char *path = td_drive_path (drive, "b.tundish");
+  g_autofree char *csv = td_drive_path (drive, "visits.csv");
+  g_autofree char *sheet = td_drive_path (drive, "two-lanterns-bar.site.json");
+  g_autofree char *folder = g_path_get_dirname (csv);
+  g_autofree char *xml = td_drive_path (drive, "INV-1.xml");
+  g_autofree char *text = NULL;
+  GtkWidget *window = GTK_WIDGET (drive->window);
+
+  td_test_book_make (path, 0);
+  td_drive_open (drive, path);
+  td_export_acts_run (window, make_job (TD_EXPORT_JOB_TABLE, TD_EXPORT_VISITS, csv, NULL));
+  td_drive_until_notice (drive, "2 rows were written.");
+  g_assert_true (g_file_get_contents (csv, &text, NULL, NULL));
+  g_assert_true (g_str_has_prefix (text, "\xef\xbb\xbfreport,visit,account,"));
+  g_assert_nonnull (strstr (text, ",two-lanterns-bar,Two Lanterns Bar,"));
+  td_export_acts_run (window, make_job (TD_EXPORT_JOB_SHEETS, TD_N_EXPORTS, folder, NULL));
+  td_drive_until_notice (drive, "7 site sheets were written.");
+  g_assert_true (g_file_test (sheet, G_FILE_TEST_EXISTS));
+  td_export_acts_run (window, make_job (TD_EXPORT_JOB_INVOICE, TD_N_EXPORTS, xml, "INV-1"));
+  td_drive_until_notice (drive, "Nothing was written.\nThe book has no invoice INV-1;");
+  g_assert_false (g_file_test (xml, G_FILE_TEST_EXISTS));
+  td_drive_free (drive);
+}
+
+/* Civil calendar by hand; 2028 is a leap year. */
+static void
+test_export_days (void)
+{
+  static const struct
+  {
+    int year, month, day;
+    const char *word;
+    int from[3], to[3]; /* year 0: no limit */
+  } cases[] = {
+    { 2026, 6, 30, "all", { 0 }, { 0 } },
+    { 2026, 6, 30, "this-month", { 2026, 6, 1 }, { 2026, 6, 30 } },
+    { 2026, 3, 31, "last-month", { 2026, 2, 1 }, { 2026, 2, 28 } },
+    { 2028, 3, 1, "last-month", { 2028, 2, 1 }, { 2028, 2, 29 } },
+    { 2026, 1, 1, "last-month", { 2025, 12, 1 }, { 2025, 12, 31 } },
+    { 2026, 6, 30, "this-year", { 2026, 1, 1 }, { 2026, 12, 31 } },
+    { 2028, 2, 29, "last-year", { 2027, 1, 1 }, { 2027, 12, 31 } },
+  };
+  TdDate from, to;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const int *a = cases[i].from, *b = cases[i].to;
+
+      g_assert_true (td_export_find_days (cases[i].word, td_date_make (cases[i].year, cases[i].month, cases[i].day),
+                                          &from, &to));
+      g_assert_cmpint (from, ==, a[0] != 0 ? td_date_make (a[0], a[1], a[2]) : TD_DATE_NONE);
+      g_assert_cmpint (to, ==, b[0] != 0 ? td_date_make (b[0], b[1], b[2]) : TD_DATE_NONE);
+    }
+  g_assert_false (td_export_find_days ("next-month", 20000, &from, &to));
+  g_assert_false (td_export_find_days ("tomorrow", 20000, &from, &to));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -233,5 +308,7 @@ main (int argc, char **argv)
   g_test_add_func ("/book/open-beside", test_open_beside);
   g_test_add_func ("/book/copies", test_copies);
   g_test_add_func ("/book/restore-over", test_restore_over);
+  g_test_add_func ("/book/export", test_export);
+  g_test_add_func ("/book/export-days", test_export_days);
   return g_test_run ();
 }
