@@ -1,10 +1,9 @@
 /* due: what is due and overdue. */
-#include "ctl-book.h"
+#include "ctl-due.h"
 #include "ctl-commands.h"
 
 #include "core-json-build.h"
 #include "core-plan-make.h"
-#include "exchange-calendar.h"
 #include "store-due.h"
 #include "store-query.h"
 
@@ -70,6 +69,10 @@ print_json (const TdCtlInfo *info, const GPtrArray *rows)
         td_json_builder_member_integer (builder, "minutes", row->minutes);
       else
         td_json_builder_member_null (builder, "minutes");
+      g_autofree char *planned = td_date_to_text (row->planned);
+      td_json_builder_member_string (builder, "planned", planned);
+      td_json_builder_member_integer (builder, "missed", row->missed);
+      td_json_builder_member_string (builder, "reason", row->reason);
       td_json_builder_end (builder);
     }
   td_json_builder_end (builder);
@@ -89,92 +92,80 @@ print_table (const GPtrArray *rows)
       g_autofree char *due = td_date_to_text (row->due);
       g_autofree char *last = row->last != TD_DATE_NONE ? td_date_to_text (row->last) : g_strdup ("never");
 
-      printf ("%s  %5d %-9s  %-11s  %s, %s (last %s)\n", due, ABS (row->days), words[row->days < 0][ABS (row->days) == 1],
+      printf ("%s  %5d %-9s  %-11s  %s, %s (last %s)", due, ABS (row->days), words[row->days < 0][ABS (row->days) == 1],
               td_task_to_text (row->task), row->account, row->site, last);
+      if (row->planned != row->due)
+        {
+          g_autofree char *planned = td_date_to_text (row->planned);
+
+          printf (", moved to %s", planned);
+        }
+      if (row->missed > 0)
+        printf (", missed %u time%s", row->missed, row->missed == 1 ? "" : "s");
+      printf ("%s%s\n", row->reason != NULL ? ": " : "", row->reason != NULL ? row->reason : "");
     }
 }
 
-static const char *const SUMMARIES[TD_N_TASKS] = {
-  [TD_TASK_CAUSTIC] = "Caustic clean",
-  [TD_TASK_ACID] = "Acid clean",
-  [TD_TASK_FAUCETS] = "Faucets stripped",
-  [TD_TASK_FOB_COUPLER] = "FOBs and couplers stripped",
-  [TD_TASK_HOSE] = "Jumper hoses renewed",
-};
-
-/* One whole day a row. What is overdue stands at today: nobody looks at the days gone by.
- * The strings that @appointment points to go into @texts. */
 static void
-fill_appointment (TdAppointment *appointment, const TdDueRow *row, const char *book_id, gint64 now_ms,
-                  GPtrArray *texts)
+clear_options (TdCtlDue *options)
 {
-  g_autofree char *due = td_date_to_text (row->due);
-  char *uid = g_strdup_printf ("%s.%s.%s", td_task_to_text (row->task), row->site_id, book_id);
-  char *summary = g_strdup_printf ("%s: %s, %s", SUMMARIES[row->task], row->account, row->site);
-  char *description = g_strdup_printf (row->days < 0 ? "Overdue since %s" : "Due on %s", due);
-
-  g_ptr_array_add (texts, uid);
-  g_ptr_array_add (texts, summary);
-  g_ptr_array_add (texts, description);
-  *appointment = (TdAppointment){
-    .uid = uid,
-    /* Minutes since 1970: a later export always counts as the newer one, whatever moved. */
-    .sequence = (guint) (now_ms / 60000),
-    .changed_ms = now_ms,
-    .date = row->days < 0 ? row->due - row->days : row->due,
-    .summary = summary,
-    .location = row->site,
-    .description = description,
-  };
+  td_ctl_book_options_clear (&options->book);
+  g_free (options->calendar);
+  g_free (options->day);
+  g_free (options->to);
+  g_free (options->technician);
+  g_free (options->reason);
+  g_free (options->person);
+  g_free (options->out);
 }
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (TdCtlDue, clear_options)
 
-static gboolean
-write_calendar (TdBook *book, const GPtrArray *rows, const char *path, GError **error)
+static TdCtlStatus
+list (const TdCtlInfo *info, TdBook *book, const TdCtlDue *options)
 {
-  g_autofree TdAppointment *appointments = g_new0 (TdAppointment, MAX (rows->len, 1));
-  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
-  g_autofree char *text = NULL;
-  g_autofree char *book_id = NULL;
-  TdUuid id;
+  GError *error = NULL;
+  g_autoptr (GPtrArray) rows = td_book_list_due (book, td_clock_get_now_ms (td_book_get_clock (book)), &error);
 
-  td_book_get_id (book, &id);
-  book_id = td_uuid_to_text (&id);
-  for (guint i = 0; i < rows->len; i++)
-    fill_appointment (&appointments[i], g_ptr_array_index (rows, i), book_id,
-                      td_clock_get_now_ms (td_book_get_clock (book)), texts);
-  text = td_calendar_write ("Round", appointments, rows->len, error);
-  return text != NULL && g_file_set_contents (path, text, -1, error);
+  if (rows == NULL || (options->calendar != NULL && !td_ctl_due_calendar (book, rows, options->calendar, &error)))
+    return td_ctl_refuse (info, error);
+  add_minutes (book, rows);
+  if (options->json)
+    return print_json (info, rows);
+  print_table (rows);
+  return TD_CTL_DONE;
 }
 
 TdCtlStatus
 td_ctl_due (const TdCtlInfo *info, int argc, char **argv)
 {
-  g_auto (TdCtlBookOptions) options = { NULL, NULL };
-  g_autofree char *calendar = NULL;
-  gboolean json = FALSE;
+  g_auto (TdCtlDue) o = { 0 };
   const GOptionEntry entries[] = {
-    TD_CTL_BOOK_ENTRIES (&options),
-    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON", NULL },
-    { "ics", 0, 0, G_OPTION_ARG_FILENAME, &calendar, "Write the round as a calendar (iCalendar)", "FILE" },
+    TD_CTL_BOOK_ENTRIES (&o.book),
+    { "json", 0, 0, G_OPTION_ARG_NONE, &o.json, "Print JSON", NULL },
+    { "ics", 0, 0, G_OPTION_ARG_FILENAME, &o.calendar, "Write the round as a calendar (iCalendar)", "FILE" },
+    { "day", 0, 0, G_OPTION_ARG_STRING, &o.day, "The sheet of this day; of miss and move: the day that was planned", "DATE" },
+    { "technician", 0, 0, G_OPTION_ARG_STRING, &o.technician, "Whose sheet", "ID" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o.out, "Write the sheet as PDF", "FILE" },
+    { "to", 0, 0, G_OPTION_ARG_STRING, &o.to, "move: the day that it is moved to", "DATE" },
+    { "reason", 0, 0, G_OPTION_ARG_STRING, &o.reason, "miss, move: why", "TEXT" },
+    { "person", 0, 0, G_OPTION_ARG_STRING, &o.person, "miss, move: who writes it down", "ID" },
+    { "theirs", 0, 0, G_OPTION_ARG_NONE, &o.theirs, "miss: it was the customer's doing; a contract counts it as made", NULL },
     { NULL }
   };
   g_auto (GStrv) words = NULL;
   g_autoptr (TdBook) book = NULL;
-  g_autoptr (GPtrArray) rows = NULL;
   GError *error = NULL;
   TdCtlStatus status;
 
-  if (!td_ctl_parse (info, entries, argc, argv, 0, 0, &words, &status))
+  if (!td_ctl_parse (info, entries, argc, argv, 0, 2, &words, &status))
     return status;
-  book = td_ctl_open_book_reading (&options, &error);
+  gboolean writes = words[0] != NULL || o.calendar != NULL;
+  book = writes ? td_ctl_open_book (&o.book, &error) : td_ctl_open_book_reading (&o.book, &error);
   if (book == NULL)
     return td_ctl_refuse (info, error);
-  rows = td_book_list_due (book, td_clock_get_now_ms (td_book_get_clock (book)), &error);
-  if (rows == NULL || (calendar != NULL && !write_calendar (book, rows, calendar, &error)))
-    return td_ctl_refuse (info, error);
-  add_minutes (book, rows);
-  if (json)
-    return print_json (info, rows);
-  print_table (rows);
-  return TD_CTL_DONE;
+  if (words[0] != NULL)
+    return td_ctl_due_note (info, book, &o, (const char *const *) words);
+  if (o.day != NULL || o.technician != NULL || o.out != NULL)
+    return td_ctl_due_day (info, book, &o);
+  return list (info, book, &o);
 }

@@ -7,6 +7,7 @@
 #include "core-change.h"
 #include "store-master.h"
 #include "store-preview.h"
+#include "store-round.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -47,6 +48,17 @@ print_count (const char *path, const char *what, const TdImportCount *count)
 }
 
 static gboolean
+import_round (TdBook *book, const TdJson *json, const char *path, GError **error)
+{
+  TdImportCount count = { 0 };
+
+  if (!td_book_import_round (book, json, &count, error))
+    return FALSE;
+  print_count (path, "round", &count);
+  return TRUE;
+}
+
+static gboolean
 import_json (TdBook *book, const char *text, gsize length, const char *path, GError **error)
 {
   g_autoptr (TdJson) json = td_json_parse (text, (gssize) length, error);
@@ -65,6 +77,8 @@ import_json (TdBook *book, const char *text, gsize length, const char *path, GEr
     }
   if (strcmp (td_json_get_string (format), TD_AGREEMENT_FORMAT) == 0)
     return import_agreement (book, json, path, error);
+  if (strcmp (td_json_get_string (format), TD_ROUND_FORMAT) == 0)
+    return import_round (book, json, path, error);
   if (strcmp (td_json_get_string (format), TD_COMPANY_FORMAT) != 0)
     return import_site (book, json, path, error);
   masters = td_masters_from_json (json, error);

@@ -22,7 +22,8 @@ static const TdCtlCommand commands[] = {
   { { "visits", "[--book FILE] [--json]", "List the visits", NULL }, td_ctl_visits },
   { { "report", "VISIT [-o FILE.pdf | --json | --sealed-text]", "Write the service report of a visit", NULL },
     td_ctl_report },
-  { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
+  { { "due", "[--ics FILE | --day DATE --technician ID [-o FILE] | miss SITE ... | move SITE ...]",
+      "List what is due and overdue, a technician's day, or write down a visit that was missed or moved", NULL }, td_ctl_due },
   { { "stock", "receive|transfer|dispose|count|place|list|trace|moment|sheet|recall [options]", "Keep the stock of chemicals",
       "receive, transfer, dispose, count: --product, --lot, --amount-ml, --person, also --place, --to, --reason.\n"
       "Uses are taken from the mixes of visits. sheet: the safety data sheet of a product. recall: a lot that its maker\n"

@@ -34,6 +34,7 @@ td_due_row_free (TdDueRow *row)
   g_free (row->account);
   g_free (row->site);
   g_free (row->site_id);
+  g_free (row->reason);
   g_free (row);
 }
 
@@ -56,6 +57,9 @@ typedef struct
   TdDate today; /* in its zone */
   GArray *faucets;
   TdSettings *settings;
+  TdDate moved_from, moved_to; /* by the last note that moved a visit; TD_DATE_NONE */
+  guint missed;
+  char *reason;
 } Place;
 
 static void
@@ -63,6 +67,7 @@ clear_place (Place *place)
 {
   g_clear_pointer (&place->faucets, g_array_unref);
   g_clear_pointer (&place->settings, td_settings_unref);
+  g_clear_pointer (&place->reason, g_free);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Place, clear_place)
 
@@ -91,6 +96,32 @@ read_faucets (TdBook *book, Place *place, GError **error)
     {
       g_array_unref (place->faucets);
       place->faucets = g_steal_pointer (&left_out);
+    }
+  return step == TD_STEP_DONE;
+}
+
+/* What was missed or moved since somebody was there; the newest note first. */
+static gboolean
+read_notes (TdBook *book, Place *place, GError **error)
+{
+  g_autoptr (TdStatement) row = td_statement_get (book, TD_SQL_LIST_HOLDING_NOTES, error);
+  place->moved_from = place->moved_to = TD_DATE_NONE;
+  if (row == NULL)
+    return FALSE;
+  td_statement_bind_integer (row, ":site", place->key);
+  TdStep step;
+  gboolean first = TRUE;
+  for (; (step = td_statement_step (row, error)) == TD_STEP_ROW; first = FALSE)
+    {
+      gboolean moved = !td_statement_is_null (row, 1);
+      if (first)
+        place->reason = td_statement_dup_text (row, 3);
+      if (first && moved)
+        {
+          place->moved_from = td_statement_get_integer (row, 0);
+          place->moved_to = td_statement_get_integer (row, 1);
+        }
+      place->missed += !moved;
     }
   return step == TD_STEP_DONE;
 }
@@ -138,7 +169,7 @@ add_site (TdBook *book, TdStatement *list, gint64 now_ms, GPtrArray *rows, GErro
   if (site == NULL)
     return FALSE;
   TdZone *zone = td_cache_get_zone (book, site->zone, error);
-  if (zone == NULL || !read_faucets (book, &place, error))
+  if (zone == NULL || !read_faucets (book, &place, error) || !read_notes (book, &place, error))
     return FALSE;
   place.settings = td_settings_read (book, place.key, site, error);
   if (place.settings == NULL)
@@ -158,6 +189,10 @@ add_site (TdBook *book, TdStatement *list, gint64 now_ms, GPtrArray *rows, GErro
       row->due = due;
       row->days = due - place.today;
       row->minutes = -1;
+      /* What was due by then goes along with the visit that was moved. */
+      row->planned = place.moved_to != TD_DATE_NONE && due <= MAX (place.moved_from, place.moved_to) ? place.moved_to : due;
+      row->missed = place.missed;
+      row->reason = g_strdup (place.reason);
       g_ptr_array_add (rows, row);
     }
   return TRUE;

@@ -25,6 +25,9 @@ typedef struct
   TdDate due;
   int days;     /* from @today to due; negative: overdue */
   int minutes;  /* planned, -1 where not known */
+  TdDate planned; /* due, or the day that the visit was moved to since the last one */
+  guint missed; /* visits written down as missed since the last one */
+  char *reason; /* of the note that was made last, NULL where nothing was missed or moved */
 } TdDueRow;
 
 void td_due_row_free (TdDueRow *row);

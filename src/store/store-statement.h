@@ -22,12 +22,12 @@ typedef enum
   TD_PLAN_SEEK, /* every table by key or index */
   TD_PLAN_SCAN, /* reads a whole table, and says why beside it */
   TD_PLAN_BUNDLE /* runs in the file of a bundle, which has tables of its own */
-} TdPlan;
+} TdSqlPlan;
 
 typedef struct
 {
   const char *name;
-  TdPlan plan;
+  TdSqlPlan plan;
   const char *text;
 } TdSqlInfo;
 

@@ -74,6 +74,12 @@ def content(book):
         "sites": "SELECT s.slug, a.slug, s.name, s.zone, hex (s.sheet), s.rev FROM site s JOIN account a"
                  " ON a.id = s.account ORDER BY 1",
         "settings": "SELECT s.slug, key, value, t.deleted FROM setting t LEFT JOIN site s ON s.id = t.site ORDER BY 1, 2",
+        "round sites": "SELECT s.slug, area, technician, from_min, to_min FROM round_site r JOIN site s ON s.id = r.site"
+                       " ORDER BY 1",
+        "round hours": "SELECT technician, area, from_min, to_min FROM round_technician ORDER BY 1",
+        "roads": "SELECT area_a, area_b, minutes FROM round_travel ORDER BY 1, 2",
+        "notes": "SELECT hex (n.uuid), s.slug, day, moved_to, cause, reason, person, recorded_ms FROM round_note n"
+                 " JOIN site s ON s.id = n.site ORDER BY 1",
         "agreements": "SELECT a.slug, since, version, text FROM agreement g JOIN account a ON a.id = g.account ORDER BY 1, 2, 3",
     }
     answer = {name: db.execute(sql).fetchall() for name, sql in questions.items()}
@@ -182,6 +188,13 @@ def change_product(book, target):
     ctl.run("import", path, "--book", book, status=0)
 
 
+hours = ctl.path / "hours.json"
+hours.write_text(json.dumps({"format": "tundish-round/1", "technicians": [{"id": "nora", "from": "06:30", "to": "15:00"}],
+                             "travel": [{"from": "North", "to": "South", "minutes": 35}],
+                             "sites": [{"site": "kestrel-yard", "area": "North", "technician": "nora"}]}))
+ctl.run("import", hours, "--book", office, status=0)
+for book, day in ((van1, "2026-06-18"), (van2, "2026-06-19")):
+    ctl.run("due", "miss", "kestrel-yard", "--day", day, "--reason", "Shut", "--person", "nora", "--book", book, status=0)
 change_product(van1, 3000)
 change_product(van2, 3500)
 change_product(van2, 2500)
@@ -210,6 +223,8 @@ for name in ("van1", "van2"):
 for book in (office, van1, van2):
     done = ctl.run("check", "--book", book)
     tap.check(f"{book.name} passes its check", done.returncode == 0, done.stdout + done.stderr)
+tap.check("hours and notes went all round", [len(contents["van1"][k]) for k in ("round sites", "round hours", "roads", "notes")]
+          == [1, 1, 1, 2], contents["van1"]["notes"])
 tap.check("the conflict is known everywhere",
           all(len(ctl.json("bundle", "conflicts", "--book", b, "--json")) == 1 for b in (van1, van2)))
 small = take(office, out(van1, "small.bundle"))
