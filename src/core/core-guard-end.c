@@ -1,7 +1,5 @@
 #include "core-guard-private.h"
 
-#include "core-rule.h"
-
 /* The end of the visit: nothing may stand open. */
 
 /* The act that mends a stop; a note where only a correction of the past would. */
@@ -29,8 +27,8 @@ static const struct
   { TD_RULE_COUNTERSIGNATURE_MISSING, TD_KIND_COUNTERSIGNATURE },
 };
 
-static TdKind
-find_remedy (TdRuleId rule)
+TdKind
+td_guard_find_remedy (TdRuleId rule)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (remedies); i++)
     if (remedies[i].rule == rule)
@@ -63,7 +61,7 @@ td_guard_ask_end (TdGuard *guard)
       if (td_rule_get_info (finding->rule)->severity != TD_SEVERITY_STOP
           || is_to_come (kind, finding->rule))
         continue;
-      td_guard_add (guard, find_remedy (finding->rule), finding->outlet, finding->circuit, "%s",
+      td_guard_add (guard, td_guard_find_remedy (finding->rule), finding->outlet, finding->circuit, "%s",
                     finding->text);
     }
 }

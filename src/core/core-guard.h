@@ -4,6 +4,7 @@
  * recordable. */
 #pragma once
 
+#include "core-rule.h"
 #include "core-visit.h"
 
 G_BEGIN_DECLS
@@ -34,5 +35,8 @@ void td_missing_free (TdMissing *missing);
  * lines that asks nothing of the visit as a whole.
  * Returns: (transfer full) (element-type TdMissing): with free func. */
 GPtrArray *td_guard_ask (const TdVisit *visit, const TdGuardQuestion *question);
+
+/* The act that mends a stop of that rule; a correction where only one of the past would. */
+TdKind td_guard_find_remedy (TdRuleId rule);
 
 G_END_DECLS

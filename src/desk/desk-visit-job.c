@@ -1,5 +1,7 @@
 #include "desk-visit-job.h"
 
+#include "store-agreement.h"
+
 struct _TdVisitTail
 {
   TdUuid visit;
@@ -79,6 +81,25 @@ read_chain (TdBook *book, TdVisitLoaded *loaded, GError **error)
 /* More visits back, other people work there. */
 #define VISITS_LEARNT 3
 
+/* The parts that the account's prices name on the day of the visit. */
+static gboolean
+offer_parts (TdBook *book, TdHabits *habits, const TdVisitRow *row, GError **error)
+{
+  g_autoptr (GPtrArray) rows = td_book_list_agreements (book, row->account_id, error);
+
+  for (guint i = 0; rows != NULL && i < rows->len; i++)
+    {
+      const TdAgreement *agreement = ((TdAgreementRow *) g_ptr_array_index (rows, i))->agreement;
+
+      if (agreement->from > row->date || (agreement->to != TD_DATE_NONE && agreement->to < row->date))
+        continue;
+      for (guint j = 0; j < agreement->parts->len; j++)
+        td_habits_offer_part (habits, g_array_index (agreement->parts, TdItemPrice, j).name);
+      break;
+    }
+  return rows != NULL;
+}
+
 static gboolean
 learn (TdBook *book, TdVisitTail *tail, const TdVisitRow *row, GError **error)
 {
@@ -101,8 +122,10 @@ learn (TdBook *book, TdVisitTail *tail, const TdVisitRow *row, GError **error)
         return FALSE;
       td_habits_learn (habits, record->visit);
     }
+  if (rows == NULL || !offer_parts (book, habits, row, error))
+    return FALSE;
   tail->habits = g_steal_pointer (&habits);
-  return rows != NULL;
+  return TRUE;
 }
 
 gboolean

@@ -351,6 +351,38 @@ td_wizard_field_set_error (TdWizardField *self, const char *text)
                                text != NULL ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
 }
 
+static void
+suggestion_clicked_cb (GtkButton *button, TdWizardField *self)
+{
+  gtk_editable_set_text (GTK_EDITABLE (self->editor), gtk_button_get_label (button));
+  gtk_widget_grab_focus (self->editor);
+}
+
+void
+td_wizard_field_suggest (TdWizardField *self, const char *const *words)
+{
+  GtkWidget *flow;
+
+  g_return_if_fail (TD_IS_WIZARD_FIELD (self) && words != NULL);
+  if (!GTK_IS_ENTRY (self->editor) || words[0] == NULL)
+    return;
+  flow = gtk_flow_box_new ();
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), 6);
+  for (guint i = 0; words[i] != NULL; i++)
+    {
+      GtkWidget *button = gtk_button_new_with_label (words[i]);
+
+      gtk_widget_set_name (button, "suggestion");
+      g_signal_connect_object (button, "clicked", G_CALLBACK (suggestion_clicked_cb), self, 0);
+      gtk_flow_box_append (GTK_FLOW_BOX (flow), button);
+      gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
+      gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_parent (button)), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                      words[i], -1);
+    }
+  gtk_box_insert_child_after (GTK_BOX (self->box), flow, self->editor);
+}
+
 gboolean
 td_wizard_field_is_empty (TdWizardField *self)
 {

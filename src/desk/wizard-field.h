@@ -26,6 +26,8 @@ gboolean td_wizard_field_get_value (TdWizardField *self, TdJson **value_out, GEr
 void td_wizard_field_set_value (TdWizardField *self, const TdJson *value);
 /* Says under the field what is wrong with it; NULL: nothing. */
 void td_wizard_field_set_error (TdWizardField *self, const char *text);
+/* Words that one tap puts into a text, below it; nothing where the field is no text. */
+void td_wizard_field_suggest (TdWizardField *self, const char *const *words);
 gboolean td_wizard_field_is_empty (TdWizardField *self);
 /* For a lot: those of that product (nullable: all). */
 void td_wizard_field_set_product (TdWizardField *self, const char *product);

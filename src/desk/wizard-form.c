@@ -202,6 +202,16 @@ take_session (TdWizardForm *self, TdSession *session)
 }
 
 static void
+suggest (TdWizardForm *self, TdWizardField *field)
+{
+  g_auto (GStrv) words
+    = td_habits_suggest (td_session_get_habits (self->session), td_session_get_visit (self->session), self->kind,
+                         td_wizard_field_get_field (field)->key, self->preset);
+
+  td_wizard_field_suggest (field, (const char *const *) words);
+}
+
+static void
 build (TdWizardForm *self, const GArray *outlets, gboolean all)
 {
   TdVisit *visit = td_session_get_visit (self->session);
@@ -223,6 +233,7 @@ build (TdWizardForm *self, const GArray *outlets, gboolean all)
         td_wizard_field_set_product (TD_WIZARD_FIELD (widget),
                                      td_json_get_string (td_json_get_member (self->preset, "product")));
       td_wizard_field_set_value (TD_WIZARD_FIELD (widget), known);
+      suggest (self, TD_WIZARD_FIELD (widget));
       g_signal_connect_object (widget, "changed", G_CALLBACK (field_changed_cb), self, G_CONNECT_SWAPPED);
       g_signal_connect_object (widget, "activate", G_CALLBACK (commit_cb), self, G_CONNECT_SWAPPED);
     }

@@ -5,6 +5,7 @@
 #include "core-compare.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
+#include "model-stops.h"
 
 G_DEFINE_FINAL_TYPE (TdWizard, td_wizard, GTK_TYPE_WIDGET)
 
@@ -100,7 +101,9 @@ show_next (TdWizard *self, const TdStepView *view)
 static void
 show_stops (TdWizard *self)
 {
-  guint n = td_findings_count (td_session_get_findings (self->session), TD_SEVERITY_STOP);
+  g_autoptr (GPtrArray) groups
+    = td_stop_groups_new (td_session_get_visit (self->session), td_session_get_findings (self->session), TD_SEVERITY_STOP);
+  guint n = groups->len;
   g_autofree char *text = n == 0 ? g_strdup (_ ("No open stop"))
                                  : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u open stop", "%u open stops", n), n);
 

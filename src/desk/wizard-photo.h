@@ -13,6 +13,8 @@ GtkWidget *td_wizard_photo_new (void);
 /* Takes the picture at @path: turned as its camera says, at most 1600 px, JPEG of at most
  * TD_ATTACHMENT_MAX bytes without metadata. Returns FALSE with a GError where it is none. */
 gboolean td_wizard_photo_take (TdWizardPhoto *self, const char *path, GError **error);
+/* The same of a picture that was pasted or dropped. */
+gboolean td_wizard_photo_take_texture (TdWizardPhoto *self, GdkTexture *texture, GError **error);
 /* Path of the small picture, removed when the widget dies; NULL: none yet. */
 const char *td_wizard_photo_get_path (TdWizardPhoto *self);
 

@@ -1,6 +1,7 @@
 #include "wizard-stops.h"
 
 #include "desk-i18n.h"
+#include "model-stops.h"
 
 struct _TdWizardStops
 {
@@ -50,49 +51,60 @@ add_title (TdWizardStops *self, const char *text)
   gtk_box_append (self->box, label);
 }
 
-static guint
-add_stops (TdWizardStops *self, TdSession *session)
+/* "12 × A FOB was flooded and not rinsed. Tower A 1, 2" (transfer full) */
+static char *
+say_group (const TdStopGroup *group)
 {
-  TdGuardQuestion question = { .kind = TD_KIND_CLOSING, .person = td_session_get_person (session),
-                               .now_ms = td_session_get_now_ms (session) };
-  g_autoptr (GPtrArray) missing = td_guard_ask (td_session_get_visit (session), &question);
+  GString *text = g_string_new (NULL);
 
-  if (missing->len > 0)
-    add_title (self, _ ("These keep the visit open"));
-  for (guint i = 0; i < missing->len; i++)
-    {
-      const TdMissing *one = g_ptr_array_index (missing, i);
-
-      /* The end of the list itself: the signatures stand below. */
-      add_row (self, "td-stop-symbolic", "stop", one->text,
-               one->remedy == TD_KIND_CORRECTION ? _ ("Correct…") : td_kind_get_text (one->remedy),
-               one->remedy == TD_KIND_CORRECTION ? "wizard.show" : "wizard.remedy",
-               one->remedy == TD_KIND_CORRECTION
-                 ? g_variant_new_string ("record")
-                 : g_variant_new ("(sii)", td_kind_get_code (one->remedy), one->outlet, one->circuit));
-    }
-  return missing->len;
+  if (group->n > 1)
+    g_string_append_printf (text, "%u × ", group->n);
+  g_string_append (text, group->text);
+  if (group->lines != NULL)
+    g_string_append_printf (text, " %s", group->lines);
+  return g_string_free (text, FALSE);
 }
 
 static guint
+add_stops (TdWizardStops *self, TdSession *session)
+{
+  g_autoptr (GPtrArray) groups
+    = td_stop_groups_new (td_session_get_visit (session), td_session_get_findings (session), TD_SEVERITY_STOP);
+
+  if (groups->len > 0)
+    add_title (self, _ ("These keep the visit open"));
+  for (guint i = 0; i < groups->len; i++)
+    {
+      const TdStopGroup *group = g_ptr_array_index (groups, i);
+      gboolean past = group->remedy == TD_KIND_CORRECTION;
+      g_autofree char *text = say_group (group);
+
+      add_row (self, "td-stop-symbolic", "stop", text, past ? _ ("Correct…") : td_kind_get_text (group->remedy),
+               past ? "wizard.show" : "wizard.remedy",
+               past ? g_variant_new_string ("record")
+                    : g_variant_new ("(sii)", td_kind_get_code (group->remedy), group->outlet, group->circuit));
+    }
+  return groups->len;
+}
+
+/* One reason for all of a rule: it stands for the whole visit then. */
+static guint
 add_reasons (TdWizardStops *self, TdSession *session)
 {
-  GPtrArray *findings = td_session_get_findings (session);
-  guint n = 0;
+  g_autoptr (GPtrArray) groups
+    = td_stop_groups_new (td_session_get_visit (session), td_session_get_findings (session), TD_SEVERITY_REASON);
 
-  for (guint i = 0; i < findings->len; i++)
+  if (groups->len > 0)
+    add_title (self, _ ("The record asks why"));
+  for (guint i = 0; i < groups->len; i++)
     {
-      const TdFinding *finding = g_ptr_array_index (findings, i);
-      const TdRuleInfo *rule = td_rule_get_info (finding->rule);
+      const TdStopGroup *group = g_ptr_array_index (groups, i);
+      g_autofree char *text = say_group (group);
 
-      if (rule->severity != TD_SEVERITY_REASON || finding->reason != NULL)
-        continue;
-      if (n++ == 0)
-        add_title (self, _ ("The record asks why"));
-      add_row (self, "td-reason-symbolic", "reason", finding->text, _ ("Give a reason…"), "wizard.reason",
-               g_variant_new ("(si)", rule->code, finding->outlet));
+      add_row (self, "td-reason-symbolic", "reason", text, _ ("Give a reason…"), "wizard.reason",
+               g_variant_new ("(si)", td_rule_get_info (group->rule)->code, group->n > 1 ? -1 : group->outlet));
     }
-  return n;
+  return groups->len;
 }
 
 void

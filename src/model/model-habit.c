@@ -2,8 +2,8 @@
 
 #include <string.h>
 
-/* More names of a site than one can choose from at a glance are of no use. */
-#define NAMES_MAX 8
+/* More words than one can choose from at a glance are of no use. */
+#define WORDS_MAX 12
 
 typedef struct
 {
@@ -22,6 +22,8 @@ struct _TdHabits
 {
   GArray *told;  /* Told, newest first */
   GArray *words; /* Word */
+  GPtrArray *parts; /* char *: of the price list */
+  GPtrArray *fitted; /* char * */
 };
 
 /* Choices that stay the same from visit to visit. */
@@ -56,6 +58,8 @@ td_habits_new (void)
 
   habits->told = g_array_new (FALSE, FALSE, sizeof (Told));
   habits->words = g_array_new (FALSE, FALSE, sizeof (Word));
+  habits->parts = g_ptr_array_new_with_free_func (g_free);
+  habits->fitted = g_ptr_array_new_with_free_func (g_free);
   g_array_set_clear_func (habits->told, clear_told);
   g_array_set_clear_func (habits->words, clear_word);
   return habits;
@@ -75,6 +79,8 @@ clear_habits (gpointer data)
 
   g_array_unref (habits->told);
   g_array_unref (habits->words);
+  g_ptr_array_unref (habits->parts);
+  g_ptr_array_unref (habits->fitted);
 }
 
 void
@@ -133,8 +139,17 @@ td_habits_learn (TdHabits *habits, const TdVisit *visit)
       told.name = g_strdup (check->name);
       g_array_append_val (habits->told, told);
     }
+  for (guint i = 0; i < visit->parts->len; i++)
+    g_ptr_array_add (habits->fitted, g_strdup (g_array_index (visit->parts, TdPart, i).part));
   for (gsize i = 0; i < G_N_ELEMENTS (kept); i++)
     learn_word (habits, visit, kept[i].kind, kept[i].key);
+}
+
+void
+td_habits_offer_part (TdHabits *habits, const char *part)
+{
+  g_return_if_fail (habits != NULL && part != NULL);
+  g_ptr_array_add (habits->parts, g_strdup (part));
 }
 
 static void
@@ -143,7 +158,7 @@ add_name (GPtrArray *names, const char *name)
   for (guint i = 0; i < names->len; i++)
     if (strcmp (g_ptr_array_index (names, i), name) == 0)
       return;
-  if (names->len < NAMES_MAX)
+  if (names->len < WORDS_MAX)
     g_ptr_array_add (names, g_strdup (name));
 }
 
@@ -169,6 +184,35 @@ td_habits_get_names (const TdHabits *habits, const TdVisit *visit, const char *t
       }
   g_ptr_array_add (names, NULL);
   return (char **) g_ptr_array_free (names, FALSE);
+}
+
+char **
+td_habits_get_parts (const TdHabits *habits)
+{
+  GPtrArray *names = g_ptr_array_new ();
+
+  for (guint i = 0; habits != NULL && i < habits->parts->len; i++)
+    add_name (names, g_ptr_array_index (habits->parts, i));
+  for (guint i = 0; habits != NULL && i < habits->fitted->len; i++)
+    add_name (names, g_ptr_array_index (habits->fitted, i));
+  g_ptr_array_add (names, NULL);
+  return (char **) g_ptr_array_free (names, FALSE);
+}
+
+char **
+td_habits_suggest (const TdHabits *habits, const TdVisit *visit, TdKind kind, const char *key, const TdJson *body)
+{
+  const TdJson *tower = body != NULL ? td_json_get_member (body, "tower") : NULL;
+  gboolean named = (strcmp (key, "name") == 0 && (kind == TD_KIND_STAFF_TOLD || kind == TD_KIND_COUNTERSIGNATURE))
+                   || strcmp (key, "handed_to") == 0;
+
+  g_return_val_if_fail (key != NULL, NULL);
+  if (named)
+    return td_habits_get_names (habits, kind == TD_KIND_STAFF_TOLD ? NULL : visit,
+                                tower != NULL ? td_json_get_string (tower) : NULL);
+  if (kind == TD_KIND_PART_FITTED && strcmp (key, "part") == 0)
+    return td_habits_get_parts (habits);
+  return g_new0 (char *, 1);
 }
 
 const char *

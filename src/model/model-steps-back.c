@@ -15,6 +15,15 @@ is_free (const TdVisit *visit, guint outlet)
          && !(td_line_is_wanted (visit, outlet) && td_line_get_clean (visit, outlet, &clean));
 }
 
+/* The same of a line out of service: it holds nothing, and what was brought comes off it again; its keg stays
+ * apart and its tag hangs. */
+static gboolean
+is_rid (const TdVisit *visit, guint outlet)
+{
+  return is_free (visit, outlet)
+         || (td_visit_is_out_of_service (visit, outlet) && !td_visit_line_holds_chemical (&visit->lines[outlet]));
+}
+
 static gboolean
 is_all_free (const TdVisit *visit)
 {
@@ -47,7 +56,7 @@ is_unstripped (const TdVisit *visit, guint outlet)
 static gboolean
 was_stripped (const TdVisit *visit, guint outlet)
 {
-  return is_free (visit, outlet) && visit->lines[outlet].faucet_stripped.seq != 0;
+  return is_rid (visit, outlet) && visit->lines[outlet].faucet_stripped.seq != 0;
 }
 
 static gboolean
@@ -71,7 +80,7 @@ is_rinsed_unbrushed (const TdVisit *visit, guint outlet)
 static gboolean
 was_ball_out (const TdVisit *visit, guint outlet)
 {
-  return is_free (visit, outlet) && visit->lines[outlet].ball_out.seq != 0;
+  return is_rid (visit, outlet) && visit->lines[outlet].ball_out.seq != 0;
 }
 
 static gboolean
@@ -83,7 +92,7 @@ ball_is_out (const TdVisit *visit, guint outlet)
 static gboolean
 was_adapted (const TdVisit *visit, guint outlet)
 {
-  return is_free (visit, outlet) && visit->lines[outlet].adapter_fitted.seq != 0;
+  return is_rid (visit, outlet) && visit->lines[outlet].adapter_fitted.seq != 0;
 }
 
 static gboolean
@@ -95,7 +104,7 @@ is_adapted (const TdVisit *visit, guint outlet)
 static gboolean
 was_reversed (const TdVisit *visit, guint outlet)
 {
-  return is_free (visit, outlet) && visit->lines[outlet].lever_set.seq != 0;
+  return is_rid (visit, outlet) && visit->lines[outlet].lever_set.seq != 0;
 }
 
 static gboolean
@@ -243,7 +252,7 @@ add_parting (TdStepMaker *maker, int tower, int cooler)
                       : visit->site->outlets[found].tower != (guint) tower))
             continue;
           open |= is_joined (&visit->lines[outlet], keg);
-          held |= !is_free (visit, outlet);
+          held |= !is_rid (visit, outlet);
           g_array_append_val (lines, outlet);
         }
       if (lines->len == 0 || held)

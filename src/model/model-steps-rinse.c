@@ -89,14 +89,87 @@ fob_wet (const TdVisit *visit, guint outlet)
 static const TdLineAct fobs
   = { TD_KIND_FOB_RINSED, N_ ("Rinse the FOBs: a forgotten one hides caustic"), N_ ("Rinsed"), is_flooded, fob_wet, NULL, NULL, TRUE };
 
+/* The static line on the circuit's manifold that was flushed last; @waits_out: some of them is still to be
+ * flushed.  Flushing goes through the circuit's joint, so that its own pH counts only after it [common
+ * practice, no source]. */
+static TdStamp
+find_flush (const TdVisit *visit, int circuit, gboolean *waits_out)
+{
+  TdStamp last = { 0 };
+
+  *waits_out = FALSE;
+  for (guint i = 0; circuit != 0 && i < visit->statics->len; i++)
+    {
+      const TdVisitStatic *row = &g_array_index (visit->statics, TdVisitStatic, i);
+      const TdPass *pass = row->fed_by == circuit ? td_line_get_work (visit, row->outlet) : NULL;
+
+      if (pass == NULL || td_visit_is_out_of_service (visit, row->outlet))
+        continue;
+      *waits_out |= !pass->rinse_passed;
+      if (td_stamp_compare (pass->rinse_start, last) > 0)
+        last = pass->rinse_start;
+    }
+  return last;
+}
+
+/* Those of @lines whose pH was read before the flush, and whose keg end still hangs on the joint then.
+ * (transfer full): guint */
+static GArray *
+pick_read_before (const TdVisit *visit, const GArray *lines, TdStamp flush)
+{
+  GArray *some = g_array_new (FALSE, FALSE, sizeof (guint));
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      guint outlet = g_array_index (lines, guint, i);
+      const TdPass *pass = td_line_get_work (visit, outlet);
+      TdStamp parted = visit->lines[outlet].parted_keg;
+
+      if (flush.seq != 0 && pass != NULL && td_stamp_compare (pass->rinse_ph.stamp, flush) < 0
+          && (parted.seq == 0 || td_stamp_compare (parted, flush) > 0))
+        g_array_append_val (some, outlet);
+    }
+  return some;
+}
+
+static TdJson *
+make_outlet_reading (const TdVisit *visit)
+{
+  const TdInstrument *meter = td_propose_instrument (visit, TD_INSTRUMENT_PH_METER);
+
+  return td_fields_new ("of", "outlet", "known", "measured", "instrument", meter != NULL ? meter->id : NULL, NULL);
+}
+
+/* All lines of the circuit have passed: done, or to be read once more. */
+static void
+add_passed (TdStepMaker *maker, int circuit, const GArray *passed)
+{
+  gboolean waits = FALSE;
+  TdStamp flush = find_flush (maker->visit, circuit, &waits);
+  g_autoptr (GArray) before = pick_read_before (maker->visit, passed, flush);
+  TdAct *act;
+
+  if (before->len > 0 && !waits)
+    {
+      act = td_maker_add (maker, "ph", TD_KIND_PH_READ, _ ("Read the pH again: static lines were flushed through its joint"), NULL,
+                          TRUE, 0, make_outlet_reading (maker->visit));
+      put_lines (act, maker->visit, before);
+      return;
+    }
+  act = td_maker_add (maker, "ph", TD_KIND_PH_READ, _ ("pH at the outlet reads as the tap"), NULL, TRUE, 0, NULL);
+  act->done = TRUE;
+  put_lines (act, maker->visit, passed);
+}
+
 /* @circuit: where all of its lines are rinsed, else 0; @circuit_number: the one that they run in, or 0. */
 static void
 add_readings (TdStepMaker *maker, const GArray *lines, int circuit, int circuit_number, const Progress *progress)
 {
   const TdVisit *visit = maker->visit;
-  const TdInstrument *meter = td_propose_instrument (visit, TD_INSTRUMENT_PH_METER);
+  gboolean waits = FALSE;
   TdAct *act;
 
+  find_flush (visit, circuit_number, &waits);
   act = td_maker_begin_act (maker, "debris",
                             circuit_number != 0 ? _ ("Circulate the rinse water and look for debris")
                                                 : _ ("Look for debris in the rinse water"),
@@ -119,9 +192,10 @@ add_readings (TdStepMaker *maker, const GArray *lines, int circuit, int circuit_
   act->done = progress->started
               && td_visit_has_entry (visit, TD_KIND_RINSE_WATER, circuit,
                                      circuit != 0 ? -1 : (int) g_array_index (lines, guint, 0), progress->since);
-  act = td_maker_add (maker, "ph", TD_KIND_PH_READ, _ ("Read the pH at the outlet"), NULL, TRUE, 0,
-                      td_fields_new ("of", "outlet", "known", "measured", "instrument", meter != NULL ? meter->id : NULL,
-                                     NULL));
+  act = td_maker_add (maker, "ph", TD_KIND_PH_READ,
+                      waits ? _ ("Read the pH at the outlet, once the static lines on its joint are flushed")
+                            : _ ("Read the pH at the outlet"),
+                      NULL, !waits, 0, make_outlet_reading (visit));
   put_lines (act, visit, lines);
 }
 
@@ -149,11 +223,7 @@ add_circuit (TdStepMaker *maker, const TdVisitCircuit *circuit)
       add_readings (maker, open, open->len == lines->len ? circuit->number : 0, circuit->number, &progress);
     }
   else
-    {
-      act = td_maker_add (maker, "ph", TD_KIND_PH_READ, _ ("pH at the outlet reads as the tap"), NULL, TRUE, 0, NULL);
-      act->done = TRUE;
-      put_lines (act, visit, passed);
-    }
+    add_passed (maker, circuit->number, passed);
   /* It is in the way of putting back, and asked for there. */
   act = td_maker_add (maker, "pump", TD_KIND_CLEANING_PUMP_OFF, _ ("Stop the cleaning pump"), _ ("Off"), FALSE,
                       circuit->number, NULL);
@@ -290,12 +360,13 @@ td_make_rinse (TdStepMaker *maker)
                       td_fields_new ("of", "tap", "known", "measured", "instrument", meter != NULL ? meter->id : NULL, NULL));
   act->done = visit->tap_ph->len > 0;
   td_maker_end (maker);
+  /* What a FOB holds comes out through the line: its pH is read afterwards. */
+  for (guint i = 0; i < visit->site->n_coolers; i++)
+    add_fobs (maker, i);
   for (guint i = 0; i < visit->site->n_towers; i++)
     add_statics (maker, i);
   for (guint i = 0; i < visit->circuits->len; i++)
     add_circuit (maker, &g_array_index (visit->circuits, TdVisitCircuit, i));
-  for (guint i = 0; i < visit->site->n_coolers; i++)
-    add_fobs (maker, i);
   td_maker_begin (maker, "bucket", _ ("At the bucket"), TD_STAND_DO_CONFIRM);
   maker->stand->note = g_strdup (_ ("Mind the drain's limits. What is too alkaline or too acid is neutralised or carried away."));
   add_disposals (maker);
