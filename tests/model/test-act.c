@@ -137,7 +137,7 @@ test_wishes (void)
   g_assert_false (td_plan_find_leg (plan, "A2") != NULL && td_plan_find_leg (plan, "A2")->reversal);
   words = td_plan_line_to_words (plan, "A3");
   g_assert_cmpstr (words, ==, "Not cleaned");
-  body = td_plan_to_adoption (plan, TRUE);
+  body = td_plan_to_adoption (plan, NULL, TRUE);
   g_assert_cmpstr (td_json_get_string (td_json_get_member (body, "source")), ==, "hand");
   g_assert_null (td_json_get_member (body, "certificate_sha256"));
   g_assert_true (td_kind_check_body (TD_KIND_PLAN_ADOPTED, body, &error));
