@@ -24,7 +24,7 @@ add_date (TdJsonBuilder *builder, const char *key, TdDate date)
 }
 
 static void
-add_account (TdJsonBuilder *builder, const TdAccountRow *row)
+add_account (TdJsonBuilder *builder, const TdStockAccount *row)
 {
   td_json_builder_member_integer (builder, "opening_ml", row->opening_ml);
   td_json_builder_member_integer (builder, "received_ml", row->received_ml);
@@ -215,7 +215,7 @@ add_csv_rows (GString *csv, const char *what, const GArray *rows)
   for (guint i = 0; i < rows->len; i++)
     {
       const TdAuditRow *row = &g_array_index (rows, TdAuditRow, i);
-      const TdAccountRow *account = &row->account;
+      const TdStockAccount *account = &row->account;
       const char *id = account->lot != NULL ? account->lot : account->place;
 
       add_field (csv, what);

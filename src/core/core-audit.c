@@ -81,7 +81,7 @@ td_audit_add_rows (TdAudit *audit, GArray *to, const GArray *rows)
   g_return_if_fail (audit != NULL && to != NULL && rows != NULL);
   for (guint i = 0; i < rows->len; i++)
     {
-      TdAuditRow row = { .account = g_array_index (rows, TdAccountRow, i), .cost_minor = -1 };
+      TdAuditRow row = { .account = g_array_index (rows, TdStockAccount, i), .cost_minor = -1 };
 
       row.account.product = keep (audit, row.account.product);
       row.account.lot = keep (audit, row.account.lot);

@@ -13,7 +13,7 @@ G_BEGIN_DECLS
 /* The account of one product, lot, or product in one place. */
 typedef struct
 {
-  TdAccountRow account;   /* texts belong to the audit */
+  TdStockAccount account;   /* texts belong to the audit */
   const char *name;       /* of the product */
   const char *detail;     /* code of the lot, or name of the place; NULL in the account by product */
   gint64 known_ml[3];     /* of what was used, by TdKnown; by product only */
@@ -85,7 +85,7 @@ TdAudit *td_audit_new (TdDate from, TdDate to);
 void td_audit_free (TdAudit *audit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdAudit, td_audit_free)
 
-/* Adds rows of an account with texts of the audit's own. @rows: (element-type TdAccountRow). */
+/* Adds rows of an account with texts of the audit's own. @rows: (element-type TdStockAccount). */
 void td_audit_add_rows (TdAudit *audit, GArray *to, const GArray *rows);
 void td_audit_group_free (TdAuditGroup *group);
 void td_audit_exception_free (TdAuditException *exception);

@@ -337,7 +337,7 @@ td_stock_list_shortfalls (const TdStock *stock, TdDate from, TdDate to)
 /* ---- account ---- */
 
 gboolean
-td_account_row_holds (const TdAccountRow *row)
+td_stock_account_holds (const TdStockAccount *row)
 {
   g_return_val_if_fail (row != NULL, FALSE);
   return row->closing_ml
@@ -345,7 +345,7 @@ td_account_row_holds (const TdAccountRow *row)
 }
 
 static void
-post (TdAccountRow *row, const Touch *touch, gboolean by_place)
+post (TdStockAccount *row, const Touch *touch, gboolean by_place)
 {
   const TdMove *move = touch->move;
 
@@ -378,7 +378,7 @@ post (TdAccountRow *row, const Touch *touch, gboolean by_place)
 
 /* Adds what the touches of one cell come to within the period. */
 static void
-post_cell (TdAccountRow *row, const GArray *touches, guint first, guint end, TdDate from, TdDate to,
+post_cell (TdStockAccount *row, const GArray *touches, guint first, guint end, TdDate from, TdDate to,
            gboolean by_place)
 {
   gint64 counted = -1;
@@ -403,27 +403,27 @@ post_cell (TdAccountRow *row, const GArray *touches, guint first, guint end, TdD
     row->counted_ml = MAX (row->counted_ml, 0) + counted;
 }
 
-static TdAccountRow *
-find_row (GArray *rows, const TdAccountRow *key)
+static TdStockAccount *
+find_row (GArray *rows, const TdStockAccount *key)
 {
-  TdAccountRow row = { .product = key->product, .lot = key->lot, .place = key->place, .counted_ml = -1, .expected_ml = -1 };
+  TdStockAccount row = { .product = key->product, .lot = key->lot, .place = key->place, .counted_ml = -1, .expected_ml = -1 };
 
   for (guint i = 0; i < rows->len; i++)
     {
-      TdAccountRow *had = &g_array_index (rows, TdAccountRow, i);
+      TdStockAccount *had = &g_array_index (rows, TdStockAccount, i);
 
       if (had->product == key->product && had->lot == key->lot && had->place == key->place)
         return had;
     }
   g_array_append_val (rows, row);
-  return &g_array_index (rows, TdAccountRow, rows->len - 1);
+  return &g_array_index (rows, TdStockAccount, rows->len - 1);
 }
 
 static int
 compare_rows (gconstpointer a, gconstpointer b)
 {
-  const TdAccountRow *first = a;
-  const TdAccountRow *second = b;
+  const TdStockAccount *first = a;
+  const TdStockAccount *second = b;
   int order = compare_texts (first->product, second->product);
 
   if (order == 0)
@@ -432,7 +432,7 @@ compare_rows (gconstpointer a, gconstpointer b)
 }
 
 static gboolean
-is_empty (const TdAccountRow *row)
+is_empty (const TdStockAccount *row)
 {
   return row->opening_ml == 0 && row->received_ml == 0 && row->used_ml == 0 && row->disposed_ml == 0
          && row->adjusted_ml == 0 && row->moved_ml == 0 && row->closing_ml == 0 && row->counted_ml < 0
@@ -442,7 +442,7 @@ is_empty (const TdAccountRow *row)
 GArray *
 td_stock_make_account (const TdStock *stock, TdDate from, TdDate to, TdAccountBy by)
 {
-  GArray *rows = g_array_new (FALSE, FALSE, sizeof (TdAccountRow));
+  GArray *rows = g_array_new (FALSE, FALSE, sizeof (TdStockAccount));
   g_autoptr (GArray) touches = NULL;
 
   g_return_val_if_fail (stock != NULL && from <= to, rows);
@@ -450,7 +450,7 @@ td_stock_make_account (const TdStock *stock, TdDate from, TdDate to, TdAccountBy
   for (guint first = 0, end; first < touches->len; first = end)
     {
       const Touch *cell = &g_array_index (touches, Touch, first);
-      TdAccountRow key = { .product = cell->product,
+      TdStockAccount key = { .product = cell->product,
                            .lot = by == TD_ACCOUNT_BY_LOT ? cell->lot : NULL,
                            .place = by == TD_ACCOUNT_BY_PLACE ? cell->place : NULL };
 
@@ -458,7 +458,7 @@ td_stock_make_account (const TdStock *stock, TdDate from, TdDate to, TdAccountBy
       post_cell (find_row (rows, &key), touches, first, end, from, to, by == TD_ACCOUNT_BY_PLACE);
     }
   for (guint i = rows->len; i > 0; i--)
-    if (is_empty (&g_array_index (rows, TdAccountRow, i - 1)))
+    if (is_empty (&g_array_index (rows, TdStockAccount, i - 1)))
       g_array_remove_index (rows, i - 1);
   g_array_sort (rows, compare_rows);
   return rows;

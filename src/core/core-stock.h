@@ -100,13 +100,13 @@ typedef struct
   gint64 counted_ml;  /* sum of the last count of each cell within the period; -1 where none was counted */
   gint64 expected_ml; /* of the uses for which it is known; -1 where it is known of none */
   gint64 unexpected_ml; /* used where the expectation is not known */
-} TdAccountRow;
+} TdStockAccount;
 
-/* Returns: (transfer full) (element-type TdAccountRow): by product, then lot or place; rows that have
+/* Returns: (transfer full) (element-type TdStockAccount): by product, then lot or place; rows that have
  * nothing but zeros are left out. Texts belong to @stock. */
 GArray *td_stock_make_account (const TdStock *stock, TdDate from, TdDate to, TdAccountBy by);
 /* TRUE where closing is what the other figures come to. */
-gboolean td_account_row_holds (const TdAccountRow *row);
+gboolean td_stock_account_holds (const TdStockAccount *row);
 
 const char *td_move_kind_to_text (TdMoveKind kind); /* "receipt", "transfer", "use", "disposal", "count" */
 gboolean td_move_kind_from_text (const char *text, TdMoveKind *kind_out);

@@ -46,7 +46,7 @@ print_table (const TdAudit *audit)
           "product", "opening", "received", "used", "disposed", "adjusted", "closing", "counted", "expected");
   for (guint i = 0; i < audit->products->len; i++)
     {
-      const TdAccountRow *row = &g_array_index (audit->products, TdAuditRow, i).account;
+      const TdStockAccount *row = &g_array_index (audit->products, TdAuditRow, i).account;
 
       printf ("%-18s %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT
               " %+9" G_GINT64_FORMAT " %9" G_GINT64_FORMAT,

@@ -26,6 +26,7 @@ static const struct
   { "win.search", { "<Control>f", NULL } },
   { "win.show-round", { "<Control>r", NULL } },
   { "win.show-invoices", { "<Control>b", NULL } },
+  { "win.show-chemicals", { "<Control>k", NULL } },
   { "win.open-book", { "<Control>o", NULL } },
   { "win.new-book", { "<Control>n", NULL } },
   { "win.import", { "<Control>i", NULL } },

@@ -133,8 +133,8 @@ td_listing_view_set_rows (TdListingView *self, GPtrArray *rows, const char *noth
 
   g_return_if_fail (TD_IS_LISTING_VIEW (self) && rows != NULL && nothing != NULL);
   keys = g_array_sized_new (FALSE, FALSE, sizeof (gint64), rows->len);
-  for (guint i = 0; i < rows->len; i++)
-    g_array_append_val (keys, ((const TdListing *) g_ptr_array_index (rows, i))->key);
+  for (gint64 i = 0; i < (gint64) rows->len; i++)
+    g_array_append_val (keys, i);
   g_clear_pointer (&self->rows, g_ptr_array_unref);
   self->rows = rows;
   gtk_label_set_label (self->nothing, nothing);
@@ -156,8 +156,10 @@ activate_cb (GtkColumnView *view, guint position, TdListingView *self)
 {
   g_autoptr (TdRow) item = g_list_model_get_item (G_LIST_MODEL (self->list), position);
 
-  if (item != NULL)
-    g_signal_emit (self, signals[SIGNAL_ROW_ACTIVATED], 0, td_row_get_key (item));
+  const TdListing *listing = item != NULL ? td_row_get_value (item) : NULL;
+
+  if (listing != NULL)
+    g_signal_emit (self, signals[SIGNAL_ROW_ACTIVATED], 0, listing->key);
 }
 
 static void

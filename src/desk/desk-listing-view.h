@@ -21,7 +21,7 @@ G_DECLARE_FINAL_TYPE (TdListingView, td_listing_view, TD, LISTING_VIEW, GtkWidge
 GtkWidget *td_listing_view_new (void);
 /* @label: its accessible name. @columns: at most TD_LISTING_CELLS; cell i of a row stands in column i. */
 void td_listing_view_set_columns (TdListingView *self, const char *label, const TdListingColumn *columns, guint n_columns);
-/* @rows: (transfer full) (element-type TdListing): keys from 0 on in their order. @nothing: what stands there
+/* @rows: (transfer full) (element-type TdListing). @nothing: what stands there
  * where there are none, translated. */
 void td_listing_view_set_rows (TdListingView *self, GPtrArray *rows, const char *nothing);
 guint td_listing_view_get_length (TdListingView *self);

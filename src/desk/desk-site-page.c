@@ -3,6 +3,8 @@
 #include "desk-begin-form.h"
 #include "desk-chip.h"
 #include "desk-clamp.h"
+#include "desk-document-view.h"
+#include "desk-extract.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
@@ -31,6 +33,8 @@ struct _TdSitePage
   TdTowerView *drawing;
   TdBeginForm *form;
   GtkStack *act;
+  TdDocumentView *extract;
+  gboolean extract_stale;
 };
 
 G_DEFINE_FINAL_TYPE (TdSitePage, td_site_page, GTK_TYPE_WIDGET)
@@ -131,6 +135,17 @@ show_visits (TdSitePage *self)
   gtk_no_selection_set_model (self->visits, G_LIST_MODEL (store));
 }
 
+/* Read when somebody looks at it. */
+static void
+update_extract (TdSitePage *self)
+{
+  if (!self->extract_stale || td_context_get_queue (self->context) == NULL
+      || g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "extract") != 0)
+    return;
+  self->extract_stale = FALSE;
+  td_extract_show (self->extract, self->context, self->site_id, self->cancellable);
+}
+
 static void
 loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
@@ -150,6 +165,8 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   td_row_set_value (TD_ROW (self->round), self->loaded->round);
   show_lines (self);
   show_visits (self);
+  self->extract_stale = TRUE;
+  update_extract (self);
   td_begin_form_set_site (self->form, self->site_id, self->loaded->site, self->loaded->masters);
   gtk_stack_set_visible_child_name (self->act, self->loaded->round->open ? "continue" : "begin");
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.begin", !self->loaded->round->open);
@@ -223,7 +240,7 @@ show_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   const char *child = g_variant_get_string (parameter, NULL);
 
-  if (g_str_equal (child, "lines") || g_str_equal (child, "visits"))
+  if (g_str_equal (child, "lines") || g_str_equal (child, "visits") || g_str_equal (child, "extract"))
     gtk_stack_set_visible_child_name (TD_SITE_PAGE (widget)->stack, child);
 }
 
@@ -318,6 +335,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
   g_type_ensure (TD_TYPE_BEGIN_FORM);
+  g_type_ensure (TD_TYPE_DOCUMENT_VIEW);
   g_type_ensure (TD_TYPE_CHIP);
   g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_ROW_BOX);
@@ -334,6 +352,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, drawing);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, form);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, act);
+  gtk_widget_class_bind_template_child (widget_class, TdSitePage, extract);
   gtk_widget_class_bind_template_callback (widget_class, line_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, drawing_chosen_cb);
   gtk_widget_class_bind_template_callback (widget_class, visit_activated_cb);
@@ -369,6 +388,7 @@ td_site_page_new (TdContext *context, const char *site_id)
   g_signal_connect_object (context, "book-changed", G_CALLBACK (reload), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (td_context_get_settings (context), "changed::units", G_CALLBACK (units_changed_cb),
                            self, G_CONNECT_SWAPPED | G_CONNECT_AFTER);
+  g_signal_connect_object (self->stack, "notify::visible-child", G_CALLBACK (update_extract), self, G_CONNECT_SWAPPED);
   reload (self);
   return GTK_WIDGET (self);
 }

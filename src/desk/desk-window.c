@@ -4,6 +4,7 @@
 #include "desk-bill-page.h"
 #include "desk-bills-page.h"
 #include "desk-book-acts.h"
+#include "desk-chem-page.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-records-page.h"
@@ -91,6 +92,8 @@ make_page (TdWindow *self, const char *place)
     return td_bill_page_new (self->context, NULL, place + strlen ("draft:"));
   if (g_str_has_prefix (place, "account:"))
     return td_account_page_new (self->context, place + strlen ("account:"));
+  if (g_str_equal (place, "chemicals"))
+    return td_chem_page_new (self->context);
   if (g_str_equal (place, "start"))
     return td_start_page_new (self->context);
   if (g_str_equal (place, "invoices") && self->bills == NULL)
@@ -152,6 +155,8 @@ get_top (const char *place)
   for (guint i = 0; place != NULL && i < G_N_ELEMENTS (billing); i++)
     if (g_str_has_prefix (place, billing[i]))
       return "invoices";
+  if (g_strcmp0 (place, "chemicals") == 0)
+    return "chemicals";
   return place == NULL || g_str_equal (place, "start") ? "" : "round";
 }
 
@@ -301,6 +306,13 @@ show_invoices_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
     go (TD_WINDOW (widget), "invoices");
+}
+
+static void
+show_chemicals_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  if (td_context_get_queue (TD_WINDOW (widget)->context) != NULL)
+    go (TD_WINDOW (widget), "chemicals");
 }
 
 static void
@@ -472,6 +484,7 @@ td_window_class_init (TdWindowClass *klass)
   gtk_widget_class_install_property_action (widget_class, "win.top", "top");
   for (guint i = 0; i < G_N_ELEMENTS (one_of_many); i++)
     gtk_widget_class_install_action (widget_class, one_of_many[i], "s", show_one_action);
+  gtk_widget_class_install_action (widget_class, "win.show-chemicals", NULL, show_chemicals_action);
   gtk_widget_class_install_action (widget_class, "win.show-records", "s", show_records_action);
   gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
   gtk_widget_class_install_action (widget_class, "win.show-shortcuts", NULL, show_shortcuts_action);

@@ -9,12 +9,13 @@ G_BEGIN_DECLS
 
 #define TD_TYPE_WINDOW (td_window_get_type ())
 /* Actions: "win.back", "win.show-round", "win.show-site" (s: its id), "win.show-visit" (s: its id),
- * "win.show-invoices", "win.show-invoice" (s: its number), "win.show-draft" (s: its key), "win.show-account" (s: its
+ * "win.show-chemicals", "win.show-invoices", "win.show-invoice" (s: its number), "win.show-draft" (s: its key), "win.show-account" (s: its
  * id), "win.show-records" (s: as td_records_page_new() takes it),
  * "win.top" (s), "win.search", "win.show-shortcuts"; those of desk-book-acts.h.
- * Properties: "place" (string): "start", "round", "site:ID", "visit:ID", "records:WHERE",
+ * Properties: "place" (string): "start", "round", "chemicals", "site:ID", "visit:ID", "records:WHERE",
  * "invoices", "invoice:NUMBER", "draft:KEY",
- * "account:ID"; "top" (string): the place in the header that this belongs to, "round" or "invoices". */
+ * "account:ID"; "top" (string): the place in the header that this belongs to, "round",
+ * "invoices" or "chemicals". */
 G_DECLARE_FINAL_TYPE (TdWindow, td_window, TD, WINDOW, GtkApplicationWindow)
 
 /* Shows no page yet where no book is open: td_window_open_book() or td_window_show_start() comes next. */

@@ -168,7 +168,7 @@ td_account_paint_expected (TdFlow *flow, const TdAudit *audit)
   for (guint i = 0; i < audit->products->len; i++)
     {
       const TdAuditRow *row = &g_array_index (audit->products, TdAuditRow, i);
-      const TdAccountRow *a = &row->account;
+      const TdStockAccount *a = &row->account;
       gint64 compared = a->used_ml - a->unexpected_ml;
       g_autofree char *used = make_litres (compared);
       g_autofree char *expected = make_litres (a->expected_ml);

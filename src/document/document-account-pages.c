@@ -21,7 +21,7 @@ make_number (gint64 value, gint64 none)
 static void
 add_account_row (TdTable *table, const TdAuditRow *row)
 {
-  const TdAccountRow *a = &row->account;
+  const TdStockAccount *a = &row->account;
   g_autofree char *name = row->detail != NULL ? g_strdup_printf ("%s, %s", row->name, row->detail) : g_strdup (row->name);
   g_autofree char *opening = make_number (a->opening_ml, G_MININT64);
   g_autofree char *received = make_number (a->received_ml, G_MININT64);

@@ -146,7 +146,7 @@ close_rows (TdAudit *audit)
 {
   for (guint i = audit->products->len; i > 0; i--)
     {
-      TdAccountRow *row = &g_array_index (audit->products, TdAuditRow, i - 1).account;
+      TdStockAccount *row = &g_array_index (audit->products, TdAuditRow, i - 1).account;
       row->closing_ml = row->opening_ml + row->received_ml - row->used_ml - row->disposed_ml + row->adjusted_ml;
       if (row->expected_ml == 0 && row->unexpected_ml == row->used_ml)
         row->expected_ml = -1;

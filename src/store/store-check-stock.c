@@ -22,7 +22,7 @@ check_ledger (const GPtrArray *movements, TdChecking *checking)
     }
 }
 
-static const TdAccountRow *
+static const TdStockAccount *
 find_account (const TdAudit *audit, const char *product)
 {
   for (guint i = 0; i < audit->products->len; i++)
@@ -40,9 +40,9 @@ check_sums (const TdAudit *audit, const TdStock *stock, TdChecking *checking)
     td_checking_fail (checking, "the account has products more by product than place by place, or fewer");
   for (guint i = 0; i < rows->len; i++)
     {
-      const TdAccountRow *a = &g_array_index (rows, TdAccountRow, i);
-      const TdAccountRow *b = find_account (audit, a->product);
-      if (b == NULL || !td_account_row_holds (a) || a->used_ml != b->used_ml || a->closing_ml != b->closing_ml ||
+      const TdStockAccount *a = &g_array_index (rows, TdStockAccount, i);
+      const TdStockAccount *b = find_account (audit, a->product);
+      if (b == NULL || !td_stock_account_holds (a) || a->used_ml != b->used_ml || a->closing_ml != b->closing_ml ||
           a->expected_ml != b->expected_ml || a->unexpected_ml != b->unexpected_ml)
         td_checking_fail (checking, "the account of %s does not come to the same place by place", a->product);
     }

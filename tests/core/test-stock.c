@@ -81,12 +81,12 @@ add_random (GRand *chance, TdStock *stock, Shadow *shadow, TdDate date)
   shadow_take (shadow, &move, product, cell, (to * 2 + product) * 3 + lot);
 }
 
-static const TdAccountRow *
+static const TdStockAccount *
 find_row (const GArray *rows, const char *product)
 {
   for (guint i = 0; i < rows->len; i++)
-    if (strcmp (g_array_index (rows, TdAccountRow, i).product, product) == 0)
-      return &g_array_index (rows, TdAccountRow, i);
+    if (strcmp (g_array_index (rows, TdStockAccount, i).product, product) == 0)
+      return &g_array_index (rows, TdStockAccount, i);
   return NULL;
 }
 
@@ -107,9 +107,9 @@ check_periods (const TdStock *stock, GRand *chance, TdDate last)
 
           for (guint r = 0; r < rows->len; r++)
             {
-              const TdAccountRow *row = &g_array_index (rows, TdAccountRow, r);
+              const TdStockAccount *row = &g_array_index (rows, TdStockAccount, r);
 
-              g_assert_true (td_account_row_holds (row));
+              g_assert_true (td_stock_account_holds (row));
               opening += row->opening_ml;
               closing += row->closing_ml;
               moved += row->moved_ml;
@@ -150,7 +150,7 @@ test_any_movements (void)
       rows = td_stock_make_account (stock, FIRST_DAY, date, TD_ACCOUNT_BY_PRODUCT);
       for (guint p = 0; p < 2; p++)
         {
-          const TdAccountRow *row = find_row (rows, products[p]);
+          const TdStockAccount *row = find_row (rows, products[p]);
 
           g_assert_cmpint (row->opening_ml, ==, 0);
           g_assert_cmpint (row->received_ml, ==, shadow.received[p]);
@@ -224,7 +224,7 @@ test_month (void)
       g_autoptr (GArray) rows = td_stock_make_account (stock, from, to, TD_ACCOUNT_BY_PRODUCT);
       g_autoptr (GArray) places_rows = td_stock_make_account (stock, from, to, TD_ACCOUNT_BY_PLACE);
       g_autoptr (GArray) lot_rows = td_stock_make_account (stock, from, to, TD_ACCOUNT_BY_LOT);
-      const TdAccountRow *row = &g_array_index (rows, TdAccountRow, 0);
+      const TdStockAccount *row = &g_array_index (rows, TdStockAccount, 0);
 
       g_assert_cmpuint (rows->len, ==, 1);
       g_assert_cmpint (row->opening_ml, ==, 39000);
@@ -239,11 +239,11 @@ test_month (void)
       g_assert_cmpint (row->unexpected_ml, ==, 1100);
       /* store: A 30,000 and B 19,550; van: 6,900 - 700 */
       g_assert_cmpuint (places_rows->len, ==, 2);
-      g_assert_cmpstr (g_array_index (places_rows, TdAccountRow, 0).place, ==, "store");
-      g_assert_cmpint (g_array_index (places_rows, TdAccountRow, 0).closing_ml, ==, 49550);
-      g_assert_cmpint (g_array_index (places_rows, TdAccountRow, 1).closing_ml, ==, 6200);
-      g_assert_cmpint (g_array_index (lot_rows, TdAccountRow, 0).closing_ml, ==, 36200);
-      g_assert_cmpint (g_array_index (lot_rows, TdAccountRow, 1).counted_ml, ==, 19550);
+      g_assert_cmpstr (g_array_index (places_rows, TdStockAccount, 0).place, ==, "store");
+      g_assert_cmpint (g_array_index (places_rows, TdStockAccount, 0).closing_ml, ==, 49550);
+      g_assert_cmpint (g_array_index (places_rows, TdStockAccount, 1).closing_ml, ==, 6200);
+      g_assert_cmpint (g_array_index (lot_rows, TdStockAccount, 0).closing_ml, ==, 36200);
+      g_assert_cmpint (g_array_index (lot_rows, TdStockAccount, 1).counted_ml, ==, 19550);
     }
 }
 

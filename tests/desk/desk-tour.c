@@ -3,7 +3,11 @@
 #include "desk-bills.h"
 #include "desk-book.h"
 #include "desk-document-view.h"
+#include "desk-listing-view.h"
 #include "desk-preferences.h"
+
+#include "store-safety.h"
+#include "store-stock.h"
 
 #include <libintl.h>
 
@@ -100,6 +104,111 @@ tour_sites (Tour *tour)
   look (tour, "begin");
   go_to_site (tour, "gravel-pier-hall");
   look (tour, "site-large");
+}
+
+static gboolean
+is_loaded (TdDrive *drive, gpointer data)
+{
+  gboolean loaded = FALSE;
+
+  g_object_get (data, "loaded", &loaded, NULL);
+  return loaded;
+}
+
+static gboolean
+has_papers (TdDrive *drive, gpointer data)
+{
+  GtkWidget *papers = td_drive_look (drive, data, "papers");
+  GtkWidget *first = papers != NULL ? gtk_widget_get_first_child (papers) : NULL;
+
+  return first != NULL && gtk_widget_get_mapped (first) && gtk_widget_get_width (first) > 0;
+}
+
+static void
+find_table (GtkWidget *widget, gpointer data)
+{
+  if (TD_IS_LISTING_VIEW (widget) && gtk_widget_get_mapped (widget))
+    *(GtkWidget **) data = widget;
+}
+
+static void
+find_choice (GtkWidget *widget, gpointer data)
+{
+  GtkWidget **found = data;
+
+  if (GTK_IS_DROP_DOWN (widget) && *found == NULL)
+    *found = widget;
+}
+
+/* Chooses a row of the exceptions, and a lot that went somewhere. */
+static void
+choose_some (TdDrive *drive, GtkWidget *root, guint choice)
+{
+  GtkWidget *table = NULL, *drop = NULL;
+
+  if (choice == 0)
+    td_drive_walk (root, find_table, &table);
+  else
+    td_drive_walk (root, find_choice, &drop);
+  if (table != NULL)
+    g_signal_emit_by_name (table, "row-activated", G_GINT64_CONSTANT (1));
+  if (drop != NULL)
+    gtk_drop_down_set_selected (GTK_DROP_DOWN (drop), choice);
+  td_drive_settle (drive, 100);
+}
+
+/* A receipt, so that there is something to count, and a lot that was called back. */
+static gboolean
+stock_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
+{
+  TdStockDraft draft = { .kind = TD_MOVE_RECEIPT, .place = TD_STORE_ID, .product = "caustic-30", .lot = "caustic-2603",
+                         .amount_ml = 20000, .container_ml = 10000, .cost_minor = 9000, .currency = "EUR",
+                         .person = "nora", .happened = { G_GINT64_CONSTANT (1781000000000), 60 } };
+
+  return td_book_add_movement (book, &draft, NULL, error) && td_book_recall_lot (book, "caustic-2604", TRUE, error);
+}
+
+static void
+stocked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (td_queue_run_finish (result, NULL, &error));
+  g_assert_no_error (error);
+}
+
+static void
+tour_chemicals (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+  GtkWidget *view;
+
+  td_context_run_async (td_window_get_context (drive->window), TD_JOB_WRITE, stock_job, NULL, NULL, NULL, NULL,
+                        stocked_cb, NULL);
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-chemicals", NULL);
+  td_drive_until_place (drive, "chemicals");
+  td_drive_until (drive, is_loaded, page (tour), "the account");
+  look (tour, "chemicals");
+  view = td_drive_find (drive, NULL, "sums");
+  g_object_set (view, "by", 6, NULL);
+  look (tour, "chemicals-months");
+  td_drive_act (drive, page (tour), "chem.show", g_variant_new_string ("pages"));
+  td_drive_until (drive, has_papers, td_drive_find (drive, NULL, "pages"), "the account's pages");
+  look (tour, "chemicals-pages");
+  td_drive_act (drive, page (tour), "chem.show", g_variant_new_string ("stock"));
+  look (tour, "chemicals-stock");
+  td_drive_act (drive, td_drive_find (drive, NULL, "stock"), "stock.enter", g_variant_new_string ("receipt"));
+  look (tour, "chemicals-form");
+  td_drive_act (drive, page (tour), "chem.show", g_variant_new_string ("exceptions"));
+  choose_some (drive, td_drive_find (drive, NULL, "exceptions"), 0);
+  look (tour, "chemicals-exceptions");
+  td_drive_act (drive, page (tour), "chem.show", g_variant_new_string ("trace"));
+  choose_some (drive, td_drive_find (drive, NULL, "trace"), 3);
+  look (tour, "chemicals-trace");
+  go_to_site (tour, "two-lanterns-bar");
+  td_drive_act (drive, page (tour), "site.show", g_variant_new_string ("extract"));
+  td_drive_until (drive, has_papers, td_drive_find (drive, NULL, "extract"), "the inspector's extract");
+  look (tour, "site-inspection");
 }
 
 static gboolean
@@ -228,5 +337,6 @@ td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
   tour_visits (&tour);
   tour_bills (&tour);
   tour_bill (&tour);
+  tour_chemicals (&tour);
   tour_preferences (&tour);
 }
