@@ -1,6 +1,7 @@
 #include "desk-book-acts.h"
 
 #include "demo-book.h"
+#include "desk-bundle-acts.h"
 #include "desk-choose.h"
 #include "desk-export.h"
 #include "desk-i18n.h"
@@ -373,6 +374,7 @@ td_book_acts_install (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.import", NULL, import_action);
   gtk_widget_class_install_action (klass, "win.back-up", NULL, back_up_action);
   gtk_widget_class_install_action (klass, "win.restore", NULL, restore_action);
+  td_bundle_acts_install (klass);
   td_export_acts_install (klass);
 }
 
@@ -384,6 +386,7 @@ td_book_acts_update (GtkWidget *window, TdContext *context)
   gtk_widget_action_set_enabled (window, "win.close-book", open);
   gtk_widget_action_set_enabled (window, "win.import", open);
   gtk_widget_action_set_enabled (window, "win.back-up", open);
+  td_bundle_acts_update (window, context);
   td_export_acts_update (window, context);
   gtk_widget_action_set_enabled (window, "win.show-round", open);
   gtk_widget_action_set_enabled (window, "win.show-records", open);

@@ -51,12 +51,15 @@ add_filters (GtkFileChooser *chooser, TdChooseWhat what)
   static const char *const books[] = { "*.tundish", NULL };
   static const char *const sheets[] = { "*.json", "*.csv", NULL };
   static const char *const pdf[] = { "*.pdf", NULL };
+  static const char *const bundles[] = { "*.bundle", NULL };
   static const char *const all[] = { "*", NULL };
 
   if (what == TD_CHOOSE_BOOKS)
     add_filter (chooser, _ ("Service books"), books);
   else if (what == TD_CHOOSE_SHEETS)
     add_filter (chooser, _ ("Site sheets, company files, accounts"), sheets);
+  else if (what == TD_CHOOSE_BUNDLES)
+    add_filter (chooser, _ ("Bundles"), bundles);
   else
     add_filter (chooser, _ ("PDF documents"), pdf);
   add_filter (chooser, _ ("All files"), all);
@@ -67,7 +70,9 @@ td_choose_files (GtkWidget *widget, TdChooseHow how, TdChooseWhat what, const ch
                  TdChosen chosen, gpointer user_data, GDestroyNotify free_data)
 {
   Question *question = g_new0 (Question, 1);
-  GtkFileChooserAction action = how == TD_CHOOSE_SAVE ? GTK_FILE_CHOOSER_ACTION_SAVE : GTK_FILE_CHOOSER_ACTION_OPEN;
+  GtkFileChooserAction action = how == TD_CHOOSE_SAVE     ? GTK_FILE_CHOOSER_ACTION_SAVE
+                                : how == TD_CHOOSE_FOLDER ? GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER
+                                                          : GTK_FILE_CHOOSER_ACTION_OPEN;
   GtkRoot *root = gtk_widget_get_root (widget);
 
   g_return_if_fail (GTK_IS_WIDGET (widget) && title != NULL && chosen != NULL);
@@ -81,7 +86,8 @@ td_choose_files (GtkWidget *widget, TdChooseHow how, TdChooseWhat what, const ch
   gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (question->chooser), how == TD_CHOOSE_OPEN_MANY);
   if (how == TD_CHOOSE_SAVE && name != NULL)
     gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (question->chooser), name);
-  add_filters (GTK_FILE_CHOOSER (question->chooser), what);
+  if (how != TD_CHOOSE_FOLDER)
+    add_filters (GTK_FILE_CHOOSER (question->chooser), what);
   g_signal_connect (question->chooser, "response", G_CALLBACK (response_cb), question);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (question->chooser));
 }

@@ -9,14 +9,16 @@ typedef enum
 {
   TD_CHOOSE_OPEN,
   TD_CHOOSE_OPEN_MANY,
-  TD_CHOOSE_SAVE
+  TD_CHOOSE_SAVE,
+  TD_CHOOSE_FOLDER
 } TdChooseHow;
 
 typedef enum
 {
   TD_CHOOSE_BOOKS,  /* *.tundish */
   TD_CHOOSE_SHEETS, /* site sheets, company files, accounts */
-  TD_CHOOSE_PDF
+  TD_CHOOSE_PDF,
+  TD_CHOOSE_BUNDLES /* *.bundle */
 } TdChooseWhat;
 
 /* Called with what was chosen, never with nothing. @files: (element-type GFile) (transfer none). */

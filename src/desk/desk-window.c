@@ -5,6 +5,7 @@
 #include "desk-bills-page.h"
 #include "desk-book-acts.h"
 #include "desk-chem-page.h"
+#include "desk-bundle-acts.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-records-page.h"
@@ -512,6 +513,7 @@ td_window_new (GtkApplication *application, TdContext *context)
     gtk_window_maximize (GTK_WINDOW (self));
   g_signal_connect_object (context, "notify::queue", G_CALLBACK (book_replaced_cb), self, G_CONNECT_SWAPPED);
   td_book_acts_update (GTK_WIDGET (self), context);
+  td_bundle_acts_watch (GTK_WIDGET (self));
   gtk_widget_set_visible (GTK_WIDGET (self->back), FALSE);
   if (td_context_get_queue (context) != NULL)
     book_replaced_cb (self);

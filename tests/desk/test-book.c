@@ -2,8 +2,10 @@
  * goes wrong is a sentence on the page. */
 #include "desk-book-acts.h"
 #include "desk-book.h"
+#include "desk-bundle-acts.h"
 #include "desk-drive.h"
 #include "desk-export.h"
+#include "store-bundle.h"
 #include "store-master.h"
 
 #include <glib/gstdio.h>
@@ -296,6 +298,67 @@ test_export_days (void)
   g_assert_false (td_export_find_days ("tomorrow", 20000, &from, &to));
 }
 
+/* Makes a test book that has a bundle of its own to give. */
+static void
+give_bundle (const char *book_path, const char *bundle_path)
+{
+  g_autoptr (TdClock) clock = td_clock_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TdBook) book = td_book_create (book_path, TRUE, clock, &error);
+
+  g_assert_no_error (error);
+  td_book_import_csv (book, "name\nThe Mill\n", -1, NULL, &error);
+  g_assert_no_error (error);
+  td_book_write_bundle (book, bundle_path, NULL, NULL, &error);
+  g_assert_no_error (error);
+}
+
+/* A bundle by hand, and what comes into the folder that carries them. */
+static void
+test_bundles (void)
+{
+  TdDrive *drive = td_drive_new (1024, 600, FALSE);
+  GtkWidget *window = GTK_WIDGET (drive->window);
+  g_autofree char *path = td_drive_path (drive, "a.bundle");
+  g_autofree char *other = td_drive_path (drive, "other.tundish");
+  g_autofree char *third = td_drive_path (drive, "third.tundish");
+  g_autofree char *folder = td_drive_path (drive, "carrier");
+  g_autofree char *came = g_build_filename (folder, "third.bundle", NULL);
+  g_autofree char *bad = g_build_filename (folder, "bad.bundle", NULL);
+  g_autofree char *sheets = td_drive_path (drive, "day.pdf");
+  g_autofree char *start = NULL;
+  GSettings *settings = td_context_get_settings (td_window_get_context (drive->window));
+
+  td_drive_until_place (drive, "start");
+  td_drive_click (drive, td_drive_find (drive, NULL, "open_demo"));
+  td_drive_until_label (drive, NULL, "Two Lanterns Bar");
+  td_bundle_acts_day_sheets (window, sheets);
+  td_drive_until_notice (drive, "The day sheets are written.");
+  g_assert_true (g_file_get_contents (sheets, &start, NULL, NULL));
+  g_assert_true (g_str_has_prefix (start, "%PDF-"));
+  td_bundle_acts_write (window, path);
+  td_drive_until_notice (drive, "The bundle is written and verified: 8 visits");
+  td_window_open_book (drive->window, other, TD_OPEN_NEW_TEST);
+  td_drive_until (drive, is_setting_up, NULL, "the form of an empty book");
+  td_bundle_acts_read (window, path);
+  td_drive_until_notice (drive, "From ");
+  td_bundle_acts_read (window, path);
+  td_drive_until_notice (drive, "This bundle of ");
+  td_bundle_acts_read (window, other);
+  td_drive_until_notice (drive, "The bundle was not written or read.\n“other.tundish” is not a bundle");
+  /* What lies in the folder already, then what comes; and one that is none. */
+  g_assert_cmpint (g_mkdir (folder, 0700), ==, 0);
+  g_settings_set_string (settings, "bundle-folder", folder);
+  give_bundle (third, came);
+  td_drive_until_notice (drive, "From ");
+  g_assert_true (g_file_set_contents (bad, "nothing", -1, NULL));
+  td_drive_until_notice (drive, "A bundle was not taken in.\n“bad.bundle” is not a bundle");
+  td_drive_act (drive, window, "win.exchange", NULL);
+  td_drive_until_notice (drive, "The bundle is written and verified: 8 visits");
+  g_settings_reset (settings, "bundle-folder");
+  td_drive_free (drive);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -310,5 +373,6 @@ main (int argc, char **argv)
   g_test_add_func ("/book/restore-over", test_restore_over);
   g_test_add_func ("/book/export", test_export);
   g_test_add_func ("/book/export-days", test_export_days);
+  g_test_add_func ("/book/bundles", test_bundles);
   return g_test_run ();
 }
