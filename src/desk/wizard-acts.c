@@ -130,7 +130,7 @@ static void
 do_or_ask (TdWizard *self, TdAct *act)
 {
   if (is_held (self, act, NULL))
-    td_wizard_list_focus (self->list, act->key);
+    td_wizard_focus_act (self, act->key);
   else if (act->confirm != NULL)
     td_wizard_do_act (self, act, NULL);
   else
@@ -147,7 +147,7 @@ step_action (GtkWidget *widget, const char *name, GVariant *parameter)
     return;
   self->step_chosen = TRUE;
   td_wizard_go (self, (TdStep) step);
-  td_wizard_list_focus (self->list, NULL);
+  td_wizard_focus_act (self, NULL);
 }
 
 static void
@@ -291,7 +291,7 @@ remedy_action (GtkWidget *widget, const char *name, GVariant *parameter)
       /* What holds the remedy back stands with it. */
       self->step_chosen = TRUE;
       td_wizard_go (self, td_kind_get_step (missing.remedy));
-      td_wizard_list_focus (self->list, act->key);
+      td_wizard_focus_act (self, act->key);
     }
   else
     {

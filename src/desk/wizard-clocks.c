@@ -33,19 +33,31 @@ make_face (void)
 }
 
 static void
-show_face (GtkWidget *face, const TdContactClock *clock)
+show_face (GtkWidget *face, const TdContactClock *clock, gboolean half)
 {
   GtkWidget *title = gtk_widget_get_first_child (face);
   GtkWidget *time = gtk_widget_get_next_sibling (title);
   GtkWidget *words = gtk_widget_get_next_sibling (time);
   g_autofree char *text = td_contact_to_text (clock->contact_ms);
   g_autofree char *said = td_contact_clock_to_words (clock);
-  const char *classes[] = { "clock", td_clock_state_to_text (clock->state), NULL };
+  const char *classes[] = { "clock", td_clock_state_to_text (clock->state), half ? "half" : NULL, NULL };
 
   gtk_label_set_label (GTK_LABEL (title), clock->title);
   gtk_label_set_label (GTK_LABEL (time), text);
   gtk_label_set_label (GTK_LABEL (words), said);
   gtk_widget_set_css_classes (face, classes);
+}
+
+/* Two in a row, so that all of them are in sight; the last of an odd number has the row for itself. */
+static void
+place_face (TdWizardClocks *self, GtkWidget *face, guint i, gboolean half)
+{
+  GtkLayoutManager *layout = gtk_widget_get_layout_manager (self->box);
+  GtkGridLayoutChild *child = GTK_GRID_LAYOUT_CHILD (gtk_layout_manager_get_layout_child (layout, face));
+
+  gtk_grid_layout_child_set_column (child, (int) (i % 2));
+  gtk_grid_layout_child_set_row (child, (int) (i / 2));
+  gtk_grid_layout_child_set_column_span (child, half ? 1 : 2);
 }
 
 static void
@@ -57,19 +69,22 @@ show (TdWizardClocks *self)
 
   for (guint i = 0; i < clocks->len; i++)
     {
+      gboolean half = i % 2 == 1 || i + 1 < clocks->len;
+
       if (face == NULL)
         {
           face = make_face ();
-          gtk_box_append (GTK_BOX (self->box), face);
+          gtk_grid_attach (GTK_GRID (self->box), face, 0, (int) i, 1, 1);
         }
-      show_face (face, g_ptr_array_index (clocks, i));
+      place_face (self, face, i, half);
+      show_face (face, g_ptr_array_index (clocks, i), half);
       face = gtk_widget_get_next_sibling (face);
     }
   while (face != NULL)
     {
       GtkWidget *next = gtk_widget_get_next_sibling (face);
 
-      gtk_box_remove (GTK_BOX (self->box), face);
+      gtk_grid_remove (GTK_GRID (self->box), face);
       face = next;
     }
 }
@@ -109,7 +124,10 @@ td_wizard_clocks_class_init (TdWizardClocksClass *klass)
 static void
 td_wizard_clocks_init (TdWizardClocks *self)
 {
-  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
+  self->box = gtk_grid_new ();
+  gtk_grid_set_column_homogeneous (GTK_GRID (self->box), TRUE);
+  gtk_grid_set_column_spacing (GTK_GRID (self->box), 6);
+  gtk_grid_set_row_spacing (GTK_GRID (self->box), 6);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Contact clocks"), -1);
 }

@@ -32,6 +32,9 @@ td_form_body_make (const GPtrArray *fields, const TdJson *preset, GError **error
       const TdField *known = td_wizard_field_get_field (field);
       g_autoptr (TdJson) value = NULL;
 
+      /* What does not go with the rest is not on the screen, whatever was typed into it. */
+      if (!gtk_widget_get_visible (GTK_WIDGET (field)))
+        continue;
       if (!td_wizard_field_get_value (field, &value, error))
         {
           if (error == NULL)
@@ -140,4 +143,19 @@ td_form_body_is_hidden (TdKind kind, const TdField *field, const TdAct *act)
     return TRUE;
   /* The act's lines say the circuit. */
   return part != NULL && (part->circuit != 0 || part->outlets->len > 0) && field->type == TD_FIELD_CIRCUIT;
+}
+
+gboolean
+td_form_body_is_idle (TdKind kind, const TdField *field, const TdJson *body)
+{
+  const TdJson *value = body != NULL ? td_json_get_member (body, "meaning") : NULL;
+  const char *meaning = value != NULL ? td_json_get_string (value) : "";
+
+  if (kind != TD_KIND_COUNTERSIGNATURE || strcmp (field->key, "meaning") == 0)
+    return FALSE;
+  if (strcmp (meaning, "informed") == 0)
+    return strcmp (field->key, "reason") == 0;
+  if (strcmp (meaning, "refused") == 0)
+    return field->type == TD_FIELD_STROKES;
+  return TRUE;
 }

@@ -21,5 +21,8 @@ TdJson *td_form_body_diff (TdSession *session, guint of, const TdJson *body, gin
 gboolean td_form_body_is_settled (const TdField *field);
 /* A field that does not belong into a form of this act. */
 gboolean td_form_body_is_hidden (TdKind kind, const TdField *field, const TdAct *act);
+/* TRUE where the field does not go with what is said so far: nobody who was not there signs. @body:
+ * (nullable). */
+gboolean td_form_body_is_idle (TdKind kind, const TdField *field, const TdJson *body);
 
 G_END_DECLS

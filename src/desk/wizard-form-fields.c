@@ -51,18 +51,25 @@ td_wizard_form_follow_product (TdWizardForm *self)
     put (self, proposed, keys[i]);
 }
 
+/* Figures first, which are read off and poured; lines last, which are many. */
+static int
+get_rank (const TdField *field)
+{
+  return field->type == TD_FIELD_INTEGER ? 0 : field->type == TD_FIELD_LINES ? 2 : 1;
+}
+
 void
 td_wizard_form_place (TdWizardForm *self)
 {
   int row = 0, column = 0;
 
-  for (int lines = 0; lines < 2; lines++)
+  for (int rank = 0; rank < 3; rank++)
     for (guint i = 0; i < self->fields->len; i++)
       {
         TdWizardField *field = g_ptr_array_index (self->fields, i);
         gboolean wide = td_wizard_field_is_wide (field);
 
-        if ((td_wizard_field_get_field (field)->type == TD_FIELD_LINES) != (lines == 1))
+        if (get_rank (td_wizard_field_get_field (field)) != rank)
           continue;
         if (wide && column == 1)
           {

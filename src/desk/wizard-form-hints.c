@@ -8,7 +8,7 @@
 /* What the tool says to what is filled in. */
 
 static void
-add_hint (TdWizardForm *self, TdHintTone tone, const char *text)
+add_hint (GtkBox *box, TdHintTone tone, const char *text)
 {
   static const char *const classes[] = { "hint-plain", "hint-good", "hint-off" };
   static const char *const icons[] = { "td-advice-symbolic", "td-done-symbolic", "td-stop-symbolic" };
@@ -23,7 +23,16 @@ add_hint (TdWizardForm *self, TdHintTone tone, const char *text)
   gtk_widget_add_css_class (row, classes[tone]);
   gtk_box_append (GTK_BOX (row), icon);
   gtk_box_append (GTK_BOX (row), label);
-  gtk_box_append (self->hints, row);
+  gtk_box_append (box, row);
+}
+
+static void
+remove_children (GtkBox *box)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (box))) != NULL)
+    gtk_box_remove (box, child);
 }
 
 void
@@ -32,19 +41,18 @@ td_wizard_form_show_hints (TdWizardForm *self)
   TdVisit *visit = td_session_get_visit (self->session);
   g_autoptr (TdJson) body = td_form_body_make (self->fields, self->preset, NULL);
   g_autoptr (GPtrArray) hints = NULL;
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->hints))) != NULL)
-    gtk_box_remove (self->hints, child);
+  remove_children (self->hints);
+  remove_children (self->more_hints);
   if ((self->late || self->whole) && self->act != NULL)
     {
       g_autoptr (GPtrArray) missing
         = td_act_ask_guard (self->act, visit, NULL, td_session_get_person (self->session),
                             td_session_get_now_ms (self->session));
 
-      add_hint (self, TD_HINT_PLAIN, _ ("It has happened: say when. What was missing is found and a reason asked for."));
+      add_hint (self->hints, TD_HINT_PLAIN, _ ("It has happened: say when. What was missing is found and a reason asked for."));
       for (guint i = 0; i < MIN (missing->len, 4); i++)
-        add_hint (self, TD_HINT_OFF, ((const TdMissing *) g_ptr_array_index (missing, i))->text);
+        add_hint (self->hints, TD_HINT_OFF, ((const TdMissing *) g_ptr_array_index (missing, i))->text);
     }
   if (body == NULL || self->whole)
     return;
@@ -53,6 +61,7 @@ td_wizard_form_show_hints (TdWizardForm *self)
     {
       const TdHint *hint = g_ptr_array_index (hints, i);
 
-      add_hint (self, hint->tone, hint->text);
+      /* The last speaks of what is typed. */
+      add_hint (i == 0 || i + 1 == hints->len ? self->hints : self->more_hints, hint->tone, hint->text);
     }
 }

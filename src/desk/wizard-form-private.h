@@ -27,6 +27,7 @@ struct _TdWizardForm
   GtkLabel *title;
   GtkScrolledWindow *scroller;
   GtkBox *hints;
+  GtkBox *more_hints; /* below the fields: what is poured must be in sight on a small screen */
   GtkGrid *grid;
   GtkWidget *correction;
   GtkToggleButton *void_it;
@@ -43,7 +44,7 @@ void td_wizard_form_show_hints (TdWizardForm *self);
 void td_wizard_form_follow_product (TdWizardForm *self);
 /* The field of that key, or NULL. */
 TdWizardField *td_wizard_form_find (TdWizardForm *self, const char *key);
-/* Puts the fields into the grid: short ones side by side, the lines last. */
+/* Puts the fields into the grid: figures first, short ones side by side, the lines last. */
 void td_wizard_form_place (TdWizardForm *self);
 /* Into the first field that has to be filled in; where there is none, to the button that records. */
 void td_wizard_form_focus_first (TdWizardForm *self);

@@ -21,10 +21,24 @@ enum
 static guint signals[N_SIGNALS];
 
 static void
+show_fields (TdWizardForm *self)
+{
+  g_autoptr (TdJson) body = td_form_body_make (self->fields, self->preset, NULL);
+
+  for (guint i = 0; i < self->fields->len; i++)
+    {
+      GtkWidget *field = g_ptr_array_index (self->fields, i);
+
+      gtk_widget_set_visible (field, !td_form_body_is_idle (self->kind, td_wizard_field_get_field (TD_WIZARD_FIELD (field)), body));
+    }
+}
+
+static void
 field_changed_cb (TdWizardForm *self)
 {
   if (self->filling)
     return;
+  show_fields (self);
   self->filling = TRUE;
   if (self->kind == TD_KIND_SOLUTION_MIXED && self->of == 0)
     td_wizard_form_follow_product (self);
@@ -239,6 +253,7 @@ build (TdWizardForm *self, const GArray *outlets, gboolean all)
     }
   td_wizard_form_place (self);
   self->filling = FALSE;
+  show_fields (self);
   if (td_json_get_member (self->preset, "product") != NULL)
     self->product = td_json_get_kind (td_json_get_member (self->preset, "product")) == TD_JSON_STRING
                       ? g_strdup (td_json_get_string (td_json_get_member (self->preset, "product"))) : NULL;
@@ -401,6 +416,7 @@ td_wizard_form_class_init (TdWizardFormClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, title);
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, scroller);
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, hints);
+  gtk_widget_class_bind_template_child (widget_class, TdWizardForm, more_hints);
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, grid);
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, correction);
   gtk_widget_class_bind_template_child (widget_class, TdWizardForm, void_it);

@@ -164,18 +164,29 @@ focus_row (GtkWidget *row)
   return gtk_widget_is_sensitive (button) && gtk_widget_grab_focus (button);
 }
 
-/* The same act, else the next open one, from @index on, then from the top. */
+/* The first row that can be done, from @index on, then from the top. Never one that is only offered: a key
+ * pressed once too often must not do it. */
+static gboolean
+focus_from (TdWizardList *self, guint index)
+{
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GtkWidget *row = g_ptr_array_index (self->rows, (index + i) % self->rows->len);
+
+      if (td_wizard_row_is_wanted (TD_WIZARD_ROW (row)) && focus_row (row))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* The same act, else the next open one; else it is the page's to find a place for the focus. */
 static void
 restore_focus (TdWizardList *self, guint index, const char *key)
 {
   GtkWidget *same = key != NULL ? td_wizard_list_find (self, key) : NULL;
 
-  if (same != NULL && focus_row (same))
-    return;
-  for (guint i = 0; i < self->rows->len; i++)
-    if (focus_row (g_ptr_array_index (self->rows, (index + i) % self->rows->len)))
-      return;
-  gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+  if (same == NULL || !focus_row (same))
+    focus_from (self, index);
 }
 
 void
@@ -228,10 +239,7 @@ td_wizard_list_focus (TdWizardList *self, const char *key)
   row = key != NULL ? td_wizard_list_find (self, key) : NULL;
   if (row != NULL && focus_row (row))
     return TRUE;
-  for (guint i = 0; i < self->rows->len; i++)
-    if (focus_row (g_ptr_array_index (self->rows, i)))
-      return TRUE;
-  return FALSE;
+  return focus_from (self, 0);
 }
 
 static void

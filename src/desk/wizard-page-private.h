@@ -19,6 +19,7 @@ struct _TdWizard
   GtkWidget parent;
   TdSession *session;
   TdStep step;
+  guint reveal_frames;  /* until the list is scrolled to what is worked on; 0: it is */
   gboolean step_chosen; /* somebody went there: do not follow the work by itself */
   guint undo_seq;       /* the last entry that "undo" takes back; 0: none */
   guint undo_n;         /* and how many that belong together */
@@ -48,6 +49,7 @@ struct _TdWizard
   GtkWidget *stops_button;
   GtkLabel *stops_label;
   GtkMenuButton *person;
+  GtkLabel *person_label;
   GtkWidget *done_bar;
   GtkLabel *done_label;
   GtkWidget *undo;
@@ -58,6 +60,8 @@ TdStepView td_wizard_get_view (TdWizard *self);
 /* Everything anew. */
 void td_wizard_show (TdWizard *self);
 void td_wizard_go (TdWizard *self, TdStep step);
+/* Puts the focus on the row of that act (nullable: the first that is wanted), else on the large button. */
+void td_wizard_focus_act (TdWizard *self, const char *key);
 void td_wizard_show_page (TdWizard *self, const char *name);
 /* Records the act for those lines (nullable: all) and follows the work. */
 void td_wizard_do_act (TdWizard *self, TdAct *act, const GArray *chosen);

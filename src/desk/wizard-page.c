@@ -7,6 +7,9 @@
 #include "desk-i18n.h"
 #include "model-stops.h"
 
+/* What stays in sight above and below the row that is worked on. */
+#define REVEAL_PX 48
+
 G_DEFINE_FINAL_TYPE (TdWizard, td_wizard, GTK_TYPE_WIDGET)
 
 enum
@@ -104,10 +107,13 @@ show_stops (TdWizard *self)
   g_autoptr (GPtrArray) groups
     = td_stop_groups_new (td_session_get_visit (self->session), td_session_get_findings (self->session), TD_SEVERITY_STOP);
   guint n = groups->len;
-  g_autofree char *text = n == 0 ? g_strdup (_ ("No open stop"))
+  g_autofree char *name = n == 0 ? g_strdup (_ ("No open stop"))
                                  : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u open stop", "%u open stops", n), n);
+  g_autofree char *text = n == 0 ? g_strdup (_ ("No stop"))
+                                 : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u stop", "%u stops", n), n);
 
   gtk_label_set_label (self->stops_label, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->stops_button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_widget_remove_css_class (self->stops_button, "stops-open");
   if (n > 0)
     gtk_widget_add_css_class (self->stops_button, "stops-open");
@@ -129,7 +135,57 @@ show_person (TdWizard *self, const TdStepView *view)
       g_menu_append_item (menu, item);
     }
   gtk_menu_button_set_menu_model (self->person, G_MENU_MODEL (menu));
-  gtk_menu_button_set_label (self->person, label);
+  gtk_label_set_label (self->person_label, td_visit_get_person_name (view->visit, view->person));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->person), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+}
+
+/* The plan and what stands in the way of signing are to be looked at first; they stand above the list. */
+static gboolean
+looks_above (TdWizard *self)
+{
+  return gtk_widget_get_visible (GTK_WIDGET (self->ahead))
+         || (gtk_widget_get_visible (GTK_WIDGET (self->plan))
+             && td_session_get_visit (self->session)->plan_adopted.seq == 0);
+}
+
+/* The row that is worked on: the one with the focus, else the next act's. */
+static GtkWidget *
+find_worked_on (TdWizard *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (self->session == NULL || looks_above (self))
+    return NULL;
+  if (focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (self->list)))
+    return focus;
+  return self->next_key != NULL ? td_wizard_list_find (self->list, self->next_key) : NULL;
+}
+
+static gboolean
+reveal_cb (GtkWidget *scroller, GdkFrameClock *clock, gpointer data)
+{
+  TdWizard *self = data;
+  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (self->scroller);
+  GtkWidget *content = gtk_widget_get_parent (GTK_WIDGET (self->list));
+  GtkWidget *row = find_worked_on (self);
+  graphene_rect_t bounds;
+
+  if (--self->reveal_frames > 0)
+    return G_SOURCE_CONTINUE;
+  if (row != NULL && gtk_widget_compute_bounds (row, content, &bounds))
+    gtk_adjustment_clamp_page (adjustment, bounds.origin.y - REVEAL_PX,
+                               bounds.origin.y + bounds.size.height + REVEAL_PX);
+  return G_SOURCE_REMOVE;
+}
+
+/* Rows have their places only after the next frame: what scrolls before goes by where they were. */
+static void
+queue_reveal (TdWizard *self)
+{
+  if (self->reveal_frames == 0)
+    gtk_widget_add_tick_callback (GTK_WIDGET (self->scroller), reveal_cb, self, NULL);
+  self->reveal_frames = 2;
 }
 
 /* Pages beside the list are made when somebody looks at them. */
@@ -161,9 +217,26 @@ show_flow (TdWizard *self, const TdStepView *view)
 }
 
 void
+td_wizard_focus_act (TdWizard *self, const char *key)
+{
+  if ((looks_above (self) || !td_wizard_list_focus (self->list, key)) && !gtk_widget_grab_focus (self->next))
+    gtk_widget_grab_focus (self->stops_button);
+}
+
+static gboolean
+has_focus_inside (GtkWidget *widget)
+{
+  GtkRoot *root = gtk_widget_get_root (widget);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  return focus != NULL && gtk_widget_is_ancestor (focus, widget);
+}
+
+void
 td_wizard_show (TdWizard *self)
 {
   TdStepView view;
+  gboolean in_list = has_focus_inside (GTK_WIDGET (self->list));
 
   if (self->session == NULL)
     return;
@@ -177,6 +250,9 @@ td_wizard_show (TdWizard *self)
     td_wizard_stops_show (self->ahead, self->session);
   show_aside (self);
   show_next (self, &view);
+  if (in_list && (looks_above (self) || !has_focus_inside (GTK_WIDGET (self->list))))
+    td_wizard_focus_act (self, self->next_key);
+  queue_reveal (self);
   show_stops (self);
   show_person (self, &view);
 }
@@ -203,7 +279,7 @@ td_wizard_show_page (TdWizard *self, const char *name)
   gtk_stack_set_visible_child_name (self->stack, name);
   show_aside (self);
   if (g_strcmp0 (name, "list") == 0)
-    td_wizard_list_focus (self->list, NULL);
+    td_wizard_focus_act (self, NULL);
   else
     gtk_widget_child_focus (gtk_stack_get_visible_child (self->stack), GTK_DIR_TAB_FORWARD);
 }
@@ -297,8 +373,7 @@ void
 td_wizard_focus (TdWizard *self)
 {
   g_return_if_fail (TD_IS_WIZARD (self));
-  if (!td_wizard_list_focus (self->list, self->next_key))
-    gtk_widget_grab_focus (self->next);
+  td_wizard_focus_act (self, self->next_key);
 }
 
 TdStep
@@ -362,7 +437,8 @@ load_style (void)
 
   gtk_css_provider_load_from_resource (provider, "/tundish/wizard.css");
   gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
-                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
+                                              /* Above the window's own, which is loaded again with each look. */
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
 }
 
 #define BIND(name) gtk_widget_class_bind_template_child (widget_class, TdWizard, name)
@@ -392,6 +468,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (stops_button);
   BIND (stops_label);
   BIND (person);
+  BIND (person_label);
   BIND (done_bar);
   BIND (done_label);
   BIND (undo);

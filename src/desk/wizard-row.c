@@ -43,6 +43,14 @@ aim (TdWizardRow *self, const char *const *lines)
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->button), "wizard.act");
 }
 
+/* A button with an action is as sensitive as the action is enabled: without one it can be held back. */
+static void
+hold_back (TdWizardRow *self)
+{
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->button), NULL);
+  gtk_widget_set_sensitive (self->button, FALSE);
+}
+
 static void
 chosen_cb (TdWizardRow *self)
 {
@@ -51,8 +59,9 @@ chosen_cb (TdWizardRow *self)
   g_autofree char *text = NULL;
   static const char *const none[] = { NULL };
 
-  gtk_widget_set_sensitive (self->button, n > 0);
   aim (self, n == all ? none : (const char *const *) chosen);
+  if (n == 0)
+    hold_back (self);
   text = n == all ? g_strdup (self->act->detail) : g_strdup_printf (_ ("%u of %u lines"), n, all);
   gtk_label_set_label (self->detail, text);
 }
@@ -150,10 +159,10 @@ show_guard (TdWizardRow *self, const GPtrArray *missing)
     add_missing (self, g_ptr_array_index (missing, i));
   if (held)
     add_late_way (self, missing->len > MISSING_SHOWN ? missing->len - MISSING_SHOWN : 0);
-  gtk_widget_set_sensitive (self->button, !held);
   gtk_widget_set_visible (GTK_WIDGET (self->missing), missing->len > 0);
   if (held)
     {
+      hold_back (self);
       gtk_widget_add_css_class (self->root, "held");
       gtk_widget_set_visible (self->expand, FALSE);
       gtk_widget_set_visible (self->more, FALSE);
@@ -165,7 +174,7 @@ show_done (TdWizardRow *self)
 {
   gtk_widget_add_css_class (self->root, "done");
   gtk_image_set_from_icon_name (self->icon, "td-done-symbolic");
-  gtk_widget_set_sensitive (self->button, FALSE);
+  hold_back (self);
   gtk_widget_set_visible (self->expand, FALSE);
   gtk_widget_set_visible (self->more, FALSE);
   gtk_label_set_label (self->confirm, _ ("done"));
@@ -261,4 +270,11 @@ td_wizard_row_get_button (TdWizardRow *self)
 {
   g_return_val_if_fail (TD_IS_WIZARD_ROW (self), NULL);
   return self->button;
+}
+
+gboolean
+td_wizard_row_is_wanted (TdWizardRow *self)
+{
+  g_return_val_if_fail (TD_IS_WIZARD_ROW (self), FALSE);
+  return self->act->wanted;
 }

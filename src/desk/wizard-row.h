@@ -17,5 +17,7 @@ G_DECLARE_FINAL_TYPE (TdWizardRow, td_wizard_row, TD, WIZARD_ROW, GtkWidget)
 GtkWidget *td_wizard_row_new (TdAct *act, const TdStepView *view);
 /* The button that does the act; insensitive while it is held back. */
 GtkWidget *td_wizard_row_get_button (TdWizardRow *self);
+/* FALSE where the act is only offered. */
+gboolean td_wizard_row_is_wanted (TdWizardRow *self);
 
 G_END_DECLS

@@ -139,6 +139,27 @@ td_drive_settle (TdDrive *drive, guint ms)
 }
 
 static gboolean
+count_frame (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  guint *left = data;
+
+  return --*left > 0 ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
+}
+
+static gboolean
+is_none (TdDrive *drive, gpointer data)
+{
+  return *(guint *) data == 0;
+}
+
+void
+td_drive_frames (TdDrive *drive, guint n)
+{
+  gtk_widget_add_tick_callback (GTK_WIDGET (drive->window), count_frame, &n, NULL);
+  td_drive_until (drive, is_none, &n, "frames");
+}
+
+static gboolean
 is_mapped (TdDrive *drive, gpointer data)
 {
   return gtk_widget_get_mapped (GTK_WIDGET (drive->window)) && gtk_widget_get_width (GTK_WIDGET (drive->window)) > 0;

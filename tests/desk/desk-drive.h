@@ -38,6 +38,8 @@ typedef gboolean (*TdDriveDone) (TdDrive *drive, gpointer data);
 void td_drive_until (TdDrive *drive, TdDriveDone done, gpointer data, const char *what);
 /* Until nothing is left to do for @ms. */
 void td_drive_settle (TdDrive *drive, guint ms);
+/* Until @n frames more were drawn, however long each of them takes. */
+void td_drive_frames (TdDrive *drive, guint n);
 /* Until the window is at @place ("round", "site:ID") and that page has been read. */
 void td_drive_until_place (TdDrive *drive, const char *place);
 /* Until the bar in the window or on the page says something that begins with @text. */

@@ -5,6 +5,7 @@
 #include "desk-document-view.h"
 #include "desk-listing-view.h"
 #include "desk-preferences.h"
+#include "desk-tour-wizard.h"
 
 #include "store-safety.h"
 #include "store-stock.h"
@@ -338,5 +339,6 @@ td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
   tour_bills (&tour);
   tour_bill (&tour);
   tour_chemicals (&tour);
+  td_tour_wizard (drive, stop, data);
   tour_preferences (&tour);
 }

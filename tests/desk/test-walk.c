@@ -9,11 +9,15 @@
 /* Least width and height of what is pressed, pixels: Web Content Accessibility Guidelines 2.1, success
  * criterion 2.5.5, target size. */
 #define TARGET_PX 44
+/* Least height of the next act and of a clock, which are pressed and read from a step away: our own design,
+ * about 25 mm at 96 points an inch. */
+#define LARGE_PX 93
 
 typedef struct
 {
   const char *page;
   guint controls;
+  guint large; /* next acts and clocks */
   guint failures;
 } Walk;
 
@@ -84,7 +88,15 @@ is_target (GtkWidget *widget)
 {
   if (GTK_IS_LIST_VIEW (widget) || GTK_IS_COLUMN_VIEW (widget) || TD_IS_TOWER_VIEW (widget))
     return FALSE;
-  return gtk_widget_get_mapped (widget);
+  /* An act that is done cannot be pressed: its row may be low. */
+  return gtk_widget_get_mapped (widget) && gtk_widget_is_sensitive (widget);
+}
+
+static gboolean
+is_large (GtkWidget *widget)
+{
+  return gtk_widget_get_mapped (widget)
+         && (gtk_widget_has_css_class (widget, "next") || gtk_widget_has_css_class (widget, "clock"));
 }
 
 static gboolean
@@ -108,6 +120,18 @@ check_widget (GtkWidget *widget, gpointer data)
         {
           walk->failures++;
           g_test_message ("%s: something is scrolled sideways", walk->page);
+        }
+    }
+  if (is_large (widget))
+    {
+      graphene_rect_t bounds;
+
+      walk->large++;
+      /* With border and padding, which the widget's own height leaves out. */
+      if (!gtk_widget_compute_bounds (widget, widget, &bounds) || bounds.size.height < LARGE_PX)
+        {
+          walk->failures++;
+          g_test_message ("%s: %s '%s' is only %d high", walk->page, G_OBJECT_TYPE_NAME (widget), get_id (widget), height);
         }
     }
   if (!is_control (widget) && !is_row (widget))
@@ -153,6 +177,8 @@ test_pages (void)
 
   td_tour (drive, check_page, &walk);
   g_test_message ("%u controls looked at", walk.controls);
+  /* The next act in each step, three clocks in contact. */
+  g_assert_cmpuint (walk.large, >=, TD_TOUR_STEPS + 3);
   g_assert_cmpuint (walk.failures, ==, 0);
   td_drive_free (drive);
 }
