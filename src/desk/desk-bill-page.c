@@ -24,7 +24,7 @@ struct _TdBillPage
   TdNotice *notice;
   TdDocumentView *document;
   GtkGrid *facts;
-  GtkWidget *pay, *credit, *issue;
+  GtkWidget *pay, *credit, *issue, *electronic;
   TdAskForm *form;
 };
 
@@ -127,11 +127,15 @@ update_acts (TdBillPage *self)
 {
   gboolean loaded = self->loaded != NULL;
   gboolean invoice = loaded && self->loaded->record != NULL && self->loaded->invoice->kind == TD_INVOICE_INVOICE;
+  gboolean issued = loaded && self->loaded->record != NULL;
   gboolean left = invoice && self->loaded->credited->len < self->loaded->invoice->lines->len;
 
   gtk_widget_set_visible (self->issue, self->draft != NULL);
   gtk_widget_set_visible (self->pay, invoice);
   gtk_widget_set_visible (self->credit, invoice);
+  gtk_widget_set_visible (self->electronic, issued);
+  if (issued)
+    gtk_actionable_set_action_target (GTK_ACTIONABLE (self->electronic), "s", self->number);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "bill.issue", loaded && self->draft != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "bill.pay", invoice);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "bill.credit", left);
@@ -529,6 +533,7 @@ td_bill_page_class_init (TdBillPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TdBillPage, facts);
   gtk_widget_class_bind_template_child (widget_class, TdBillPage, pay);
   gtk_widget_class_bind_template_child (widget_class, TdBillPage, credit);
+  gtk_widget_class_bind_template_child (widget_class, TdBillPage, electronic);
   gtk_widget_class_bind_template_child (widget_class, TdBillPage, issue);
   gtk_widget_class_bind_template_child (widget_class, TdBillPage, form);
   gtk_widget_class_bind_template_callback (widget_class, answered_cb);

@@ -3,6 +3,7 @@
 #include "desk-bills-page.h"
 #include "desk-document-view.h"
 #include "desk-drive.h"
+#include "desk-export.h"
 #include "desk-notice.h"
 #include "store-host.h"
 #include "store-invoice.h"
@@ -400,6 +401,28 @@ test_credit (Fixture *fixture, gconstpointer data)
   td_drive_until_place (drive, "invoices");
 }
 
+/* The file that the page's button asks a place for; what keeps it from being written is told with its rule. */
+static void
+test_electronic (Fixture *fixture, gconstpointer data)
+{
+  TdDrive *drive = fixture->drive;
+  g_autofree char *path = td_drive_path (drive, "INV-00002.xml");
+  g_autofree char *text = NULL;
+  TdExportJob *job = td_export_job_new (TD_EXPORT_JOB_INVOICE, path);
+  GtkWidget *button;
+
+  open_invoice (fixture, "INV-00002");
+  button = td_drive_find (drive, NULL, "electronic");
+  g_assert_true (gtk_widget_is_sensitive (button));
+  g_assert_cmpstr (g_variant_get_string (gtk_actionable_get_action_target_value (GTK_ACTIONABLE (button)), NULL), ==,
+                   "INV-00002");
+  job->number = g_strdup ("INV-00002");
+  td_export_acts_run (GTK_WIDGET (drive->window), job);
+  td_drive_until_notice (drive, "The electronic invoice INV-00002 was written.");
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  g_assert_nonnull (strstr (text, "<cbc:ID>INV-00002</cbc:ID>"));
+}
+
 static void
 assert_pdf (const char *path, gsize at_least)
 {
@@ -515,6 +538,7 @@ main (int argc, char **argv)
   TEST ("/bills/draft", set_up_drafts, test_draft);
   TEST ("/bills/pay", set_up_issued, test_pay);
   TEST ("/bills/credit", set_up_issued, test_credit);
+  TEST ("/bills/electronic", set_up_issued, test_electronic);
   TEST ("/bills/run", set_up_issued, test_run);
   TEST ("/bills/with-reports", set_up_issued, test_with_reports);
   TEST ("/bills/account", set_up_issued, test_account);
