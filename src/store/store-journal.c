@@ -242,12 +242,13 @@ append (TdBook *book, const TdDraft *draft, const TdBookAppend *options, gboolea
   g_autoptr (TdEntry) entry = td_entry_new (&envelope, body, error);
   if (entry == NULL || !take_entry (book, state, entry, error))
     return FALSE;
-  gboolean closing = draft->kind == TD_KIND_CLOSING;
-  if ((last || closing) && !td_project_visit (book, state, error))
+  gboolean closing = draft->kind == TD_KIND_CLOSING, tasks = FALSE;
+  if ((last || closing) && !td_project_visit_noting (book, state, &tasks, error))
     return FALSE;
   if (closing && !td_seal_visit (book, state, error))
     return FALSE;
-  if ((last || closing) && !td_project_other_visits (book, state, error))
+  /* With its closing an amendment begins to count. */
+  if ((tasks || closing) && !td_project_other_visits (book, state, error))
     return FALSE;
   if (closing)
     g_clear_pointer (&book->cache->state, td_visit_state_free);

@@ -63,13 +63,15 @@ compare_rows (TdBook *book, const Table *table, gint64 key, const GPtrArray *row
   return step != TD_STEP_FAILED;
 }
 
+/* @changed_out: FALSE where all stood there already. */
 static gboolean
-write_rows (TdBook *book, const Table *table, gint64 key, const GPtrArray *rows, GError **error)
+write_rows (TdBook *book, const Table *table, gint64 key, const GPtrArray *rows, gboolean *changed_out, GError **error)
 {
   g_autofree char *difference = NULL;
   /* Most entries change one table of five; what stays as it is costs no write. */
   if (!compare_rows (book, table, key, rows, &difference, error))
     return FALSE;
+  *changed_out = difference != NULL;
   if (difference == NULL)
     return TRUE;
   g_autoptr (TdStatement) erase = td_statement_get (book, table->erase, error);
@@ -91,13 +93,23 @@ write_rows (TdBook *book, const Table *table, gint64 key, const GPtrArray *rows,
 gboolean
 td_project_visit (TdBook *book, const TdVisitState *state, GError **error)
 {
+  gboolean tasks;
+  return td_project_visit_noting (book, state, &tasks, error);
+}
+
+gboolean
+td_project_visit_noting (TdBook *book, const TdVisitState *state, gboolean *tasks_out, GError **error)
+{
   td_book_assert_owner (book);
   g_assert (book->writing);
   for (guint i = 0; i < TD_N_PROJECTED; i++)
     {
       g_autoptr (GPtrArray) rows = td_projected_make_rows (state, i);
-      if (!write_rows (book, &tables[i], state->key, rows, error))
+      gboolean changed = FALSE;
+      if (!write_rows (book, &tables[i], state->key, rows, &changed, error))
         return FALSE;
+      if (i == TD_PROJECTED_TASK)
+        *tasks_out = changed;
     }
   return TRUE;
 }
@@ -108,7 +120,8 @@ td_project_visit_row (TdBook *book, const TdVisitState *state, GError **error)
   td_book_assert_owner (book);
   g_assert (book->writing);
   g_autoptr (GPtrArray) rows = td_projected_make_rows (state, TD_PROJECTED_ROW);
-  return write_rows (book, &tables[TD_PROJECTED_ROW], state->key, rows, error);
+  gboolean changed;
+  return write_rows (book, &tables[TD_PROJECTED_ROW], state->key, rows, &changed, error);
 }
 
 gboolean
@@ -159,7 +172,8 @@ td_project_site (TdBook *book, gint64 site_key, GError **error)
   td_book_assert_owner (book);
   g_assert (book->writing);
   g_autoptr (GPtrArray) rows = read_lines_now (book, site_key, error);
-  return rows != NULL && write_rows (book, &now_table, site_key, rows, error);
+  gboolean changed;
+  return rows != NULL && write_rows (book, &now_table, site_key, rows, &changed, error);
 }
 
 gboolean

@@ -14,6 +14,9 @@ G_BEGIN_DECLS
 
 /* Writes what follows from a visit in place of what stood there. */
 gboolean td_project_visit (TdBook *book, const TdVisitState *state, GError **error);
+/* The same. @tasks_out: TRUE where it now tells otherwise of what was done on the lines, which other visits of the
+ * site look at. */
+gboolean td_project_visit_noting (TdBook *book, const TdVisitState *state, gboolean *tasks_out, GError **error);
 /* Only the visit's row of the list. */
 gboolean td_project_visit_row (TdBook *book, const TdVisitState *state, GError **error);
 /* Writes the faucets of a site as its newest sheet has them. */
