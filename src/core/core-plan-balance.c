@@ -24,24 +24,48 @@ typedef struct
   GPtrArray *layers;  /* GArray of State: before any cell, after each cell, after each tower */
   GArray *now;        /* the last layer but one */
   GArray *next;       /* the last layer, being made */
-  GHashTable *places; /* key to index in @next */
+  guint *places;      /* by hashed key: index in @next and one; 0: free */
+  guint n_places;     /* a power of two, more than twice the states */
 } Program;
+
+/* Where the key stands in the table, or would. */
+static guint
+find_place (const Program *program, gint64 key)
+{
+  /* Knuth, The Art of Computer Programming 3, 6.4: the golden section of 2^64. */
+  guint at = (guint)(((guint64)key * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15)) >> 40)
+             & (program->n_places - 1);
+  while (program->places[at] != 0
+         && g_array_index (program->next, State, program->places[at] - 1).key != key)
+    at = (at + 1) & (program->n_places - 1);
+  return at;
+}
+
+static void
+grow (Program *program)
+{
+  g_free (program->places);
+  program->n_places *= 2;
+  program->places = g_new0 (guint, program->n_places);
+  for (guint i = 0; i < program->next->len; i++)
+    program->places[find_place (program, g_array_index (program->next, State, i).key)] = i + 1;
+}
 
 static void
 reach (Program *program, const State *state)
 {
-  gpointer found;
-  if (g_hash_table_lookup_extended (program->places, &state->key, NULL, &found))
+  guint at = find_place (program, state->key);
+  if (program->places[at] != 0)
     {
-      State *old = &g_array_index (program->next, State, GPOINTER_TO_UINT (found));
+      State *old = &g_array_index (program->next, State, program->places[at] - 1);
       if (state->reversals < old->reversals)
         *old = *state;
       return;
     }
-  gint64 *kept = g_new (gint64, 1);
-  *kept = state->key;
-  g_hash_table_insert (program->places, kept, GUINT_TO_POINTER (program->next->len));
   g_array_append_vals (program->next, state, 1);
+  program->places[at] = program->next->len;
+  if (2 * program->next->len > program->n_places)
+    grow (program);
 }
 
 static void
@@ -50,7 +74,7 @@ begin_layer (Program *program)
   program->now = program->next;
   program->next = g_array_new (FALSE, FALSE, sizeof (State));
   g_ptr_array_add (program->layers, program->next);
-  g_hash_table_remove_all (program->places);
+  memset (program->places, 0, program->n_places * sizeof (guint));
 }
 
 /* Takes the lines of one cell: so many static, so many in.  One-way lines and then levers are held
@@ -155,7 +179,7 @@ static void
 clear_program (Program *program)
 {
   g_ptr_array_unref (program->layers);
-  g_hash_table_unref (program->places);
+  g_free (program->places);
 }
 
 /* Returns FALSE where the program grew too large. */
@@ -168,7 +192,8 @@ run_program (Program *program, const TdPlanPart *part, guint statics, TdPlanCell
   program->part = part;
   program->statics = statics;
   program->layers = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
-  program->places = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
+  program->n_places = 1024;
+  program->places = g_new0 (guint, program->n_places);
   program->next = NULL;
   begin_layer (program);
   g_array_append_val (program->next, start);

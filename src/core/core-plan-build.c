@@ -16,6 +16,7 @@ typedef struct
   const TdPlanPart *part;
   TdPlanCount *outs; /* lines by type that are to run out */
   TdPlanCount *ins;  /* lines by type that are to run in */
+  gboolean paired;   /* what is left shall always pair up between each tower and cooler */
   TdPlanPacking *packing;
 } Build;
 
@@ -95,38 +96,40 @@ decide_by_balance (Build *build, guint statics)
   return TRUE;
 }
 
-/* By greatest matchings, for one cooler: which of the lines run in either freely or as matched. */
+/* By greatest matchings of each tower and cooler: which of the lines run in either freely or as
+ * matched. */
 static void
 decide_by_matching (Build *build, gboolean as_matched)
 {
   const TdPlanPart *part = build->part;
   for (guint t = 0; t < part->n_towers; t++)
-    {
-      guint pairs = td_plan_match (part, t, 0, build->outs, as_matched ? build->ins : NULL);
-      if (!as_matched)
-        spread_ins (build, t, 0, pairs);
-    }
+    for (guint c = 0; c < part->n_coolers; c++)
+      {
+        guint pairs = td_plan_match (part, t, c, build->outs, as_matched ? build->ins : NULL);
+        if (!as_matched)
+          spread_ins (build, t, c, pairs);
+      }
   for (guint i = 0; as_matched && i < part->n_types; i++)
     build->outs[i] = (TdPlanCount)(build->outs[i] - build->ins[i]);
 }
 
 /* ---- can what is left still be paired? ---- */
 
-/* With one cooler: whether the lines that run in and out at the tower can be matched within the
+/* Whether the lines that run in and out between tower and cooler can be matched within the
  * capacity.  Both go from the greatest loss on; the greatest of the one takes the least of the
  * other. */
 static gboolean
-can_pair (const Build *build, guint tower)
+can_pair (const Build *build, guint tower, guint cooler)
 {
   const TdPlanPart *part = build->part;
   guint in = 0, out = part->n_types, in_left = 0, out_left = 0;
   while (TRUE)
     {
       for (; in_left == 0 && in < part->n_types; in++)
-        if (part->types[in].tower == tower)
+        if (part->types[in].tower == tower && part->types[in].cooler == cooler)
           in_left = build->ins[in];
       for (; out_left == 0 && out > 0; out--)
-        if (part->types[out - 1].tower == tower)
+        if (part->types[out - 1].tower == tower && part->types[out - 1].cooler == cooler)
           out_left = build->outs[out - 1];
       if (in_left == 0 || out_left == 0)
         return in_left == out_left;
@@ -141,11 +144,12 @@ can_pair (const Build *build, guint tower)
 static gboolean
 can_pair_all (const Build *build)
 {
-  if (build->part->n_coolers > 1 || !build->part->splits)
+  if (!build->paired)
     return TRUE;
   for (guint t = 0; t < build->part->n_towers; t++)
-    if (!can_pair (build, t))
-      return FALSE;
+    for (guint c = 0; c < build->part->n_coolers; c++)
+      if (!can_pair (build, t, c))
+        return FALSE;
   return TRUE;
 }
 
@@ -303,7 +307,8 @@ static TdPlanPacking *
 build_once (const TdPlanPart *part, Way way)
 {
   g_autofree TdPlanCount *outs = g_new0 (TdPlanCount, 2 * part->n_types + 1);
-  Build build = { part, outs, outs + part->n_types, td_plan_packing_new (part) };
+  gboolean paired = part->splits && (part->n_coolers == 1 || way != BY_BALANCE);
+  Build build = { part, outs, outs + part->n_types, paired, td_plan_packing_new (part) };
   gboolean decided = TRUE;
 
   for (guint i = 0; i < part->n_types; i++)
@@ -323,7 +328,7 @@ td_plan_build (const TdPlanPart *part)
 {
   g_return_val_if_fail (part != NULL, NULL);
   TdPlanPacking *best = NULL;
-  for (Way way = BY_BALANCE; way < (part->n_coolers == 1 ? N_WAYS : BY_MATCHING); way++)
+  for (Way way = BY_BALANCE; way < (part->splits || part->n_coolers == 1 ? N_WAYS : BY_MATCHING); way++)
     {
       g_autoptr (TdPlanPacking) packing = build_once (part, way);
       if (best == NULL || td_plan_packing_is_better (packing, best))

@@ -184,7 +184,8 @@ write_witness (Writer *writer, const TdPlanPart *part)
 {
   g_autoptr (GArray) removed = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint t = 0; t < part->n_towers; t++)
-    td_plan_match_witness (part, t, 0, removed);
+    for (guint c = 0; c < part->n_coolers; c++)
+      td_plan_match_witness (part, t, c, removed);
   write_ids (writer, "removed", (const guint *)removed->data, removed->len);
 }
 

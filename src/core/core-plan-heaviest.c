@@ -32,8 +32,10 @@ typedef struct
   guint n_balances;  /* (2 reach + 1) ^ coolers */
   guint n_weights;   /* weights from -offset on */
   gint64 offset;
-  gint64 *now; /* least loss by balance and weight */
+  gint64 *now; /* least loss by balance and weight; rows that are not alive hold nothing of use */
   gint64 *next;
+  gboolean *alive; /* by balance: some lines lead there */
+  gboolean *alive_next;
   guint8 *choices; /* by item and state; NULL where the lines are not asked for */
 } Program;
 
@@ -183,6 +185,8 @@ run (Program *program, guint item, guint choice)
   for (guint balance = 0; balance < program->n_balances; balance++)
     {
       guint to = balance;
+      if (!program->alive[balance])
+        continue;
       if (program->balanced)
         {
           guint surplus = balance / stride % width;
@@ -216,32 +220,67 @@ close_tower (Program *program)
       guint sum = 0;
       for (guint c = 0, rest = balance; c < program->part->n_coolers; c++, rest /= width)
         sum += rest % width;
-      if (sum == program->reach * program->part->n_coolers)
+      if (sum != program->reach * program->part->n_coolers)
+        program->alive[balance] = FALSE;
+    }
+}
+
+/* Which balances the item leads to from those alive. */
+static void
+spread_life (Program *program, const Item *item)
+{
+  guint width = 2 * program->reach + 1;
+  guint stride = get_stride (program, program->part->types[item->type].cooler);
+  for (guint balance = 0; balance < program->n_balances; balance++)
+    program->alive_next[balance] = program->alive[balance] && (!item->must || !program->balanced);
+  for (guint balance = 0; program->balanced && balance < program->n_balances; balance++)
+    {
+      guint surplus = balance / stride % width;
+      if (!program->alive[balance])
         continue;
-      for (guint w = 0; w < program->n_weights; w++)
-        program->now[(gsize)balance * program->n_weights + w] = NO_LOSS;
+      if ((item->may & RUN_OUT) != 0 && surplus > 0)
+        program->alive_next[balance - stride] = TRUE;
+      if ((item->may & RUN_IN) != 0 && surplus < width - 1)
+        program->alive_next[balance + stride] = TRUE;
+    }
+}
+
+/* What the item leaves alone: all states as they are, or none where the line cannot be skipped. */
+static void
+carry_over (Program *program, const Item *item)
+{
+  guint n_weights = program->n_weights;
+  for (guint balance = 0; balance < program->n_balances; balance++)
+    {
+      gint64 *next = program->next + (gsize)balance * n_weights;
+      if (!program->alive_next[balance])
+        continue;
+      if (program->alive[balance] && !item->must)
+        memcpy (next, program->now + (gsize)balance * n_weights, n_weights * sizeof (gint64));
+      else
+        for (guint w = 0; w < n_weights; w++)
+          next[w] = NO_LOSS;
     }
 }
 
 static void
 work_through (Program *program)
 {
-  gsize n_states = count_states (program);
   for (guint i = 0; i < program->n_items; i++)
     {
       const Item *item = &program->items[i];
       gint64 *swap = program->now;
-      if (item->must)
-        for (gsize k = 0; k < n_states; k++)
-          program->next[k] = NO_LOSS;
-      else
-        memcpy (program->next, program->now, n_states * sizeof (gint64));
+      gboolean *swap_alive = program->alive;
+      spread_life (program, item);
+      carry_over (program, item);
       if ((item->may & RUN_OUT) != 0)
         run (program, i, RUN_OUT);
       if ((item->may & RUN_IN) != 0)
         run (program, i, RUN_IN);
       program->now = program->next;
       program->next = swap;
+      program->alive = program->alive_next;
+      program->alive_next = swap_alive;
       if (item->ends_tower && program->balanced)
         close_tower (program);
     }
@@ -313,12 +352,15 @@ td_plan_find_heaviest (const TdPlanPart *part,
   program.now = g_new (gint64, n_states);
   program.next = g_new (gint64, n_states);
   program.choices = counts_out != NULL ? g_new0 (guint8, n_states * (program.n_items + 1)) : NULL;
-  for (gsize k = 0; k < n_states; k++)
-    program.now[k] = NO_LOSS;
+  program.alive = g_new0 (gboolean, program.n_balances);
+  program.alive_next = g_new0 (gboolean, program.n_balances);
+  for (guint w = 0; w < program.n_weights; w++)
+    program.now[middle * program.n_weights + w] = NO_LOSS;
   program.now[middle * program.n_weights + (gsize)program.offset] = 0;
+  program.alive[middle] = TRUE;
   work_through (&program);
 
-  gint64 best = (gint64)program.n_weights - 1;
+  gint64 best = program.alive[middle] ? (gint64)program.n_weights - 1 : -1;
   while (best >= 0 && program.now[middle * program.n_weights + (gsize)best] == NO_LOSS)
     best--;
   if (counts_out != NULL && best >= 0)
@@ -327,6 +369,8 @@ td_plan_find_heaviest (const TdPlanPart *part,
     *exact_out = program.balanced;
   g_free (program.now);
   g_free (program.next);
+  g_free (program.alive);
+  g_free (program.alive_next);
   g_free (program.choices);
   g_free (program.items);
   return best < 0 ? -1 : best - program.offset;

@@ -78,12 +78,33 @@ need_weights (Work *work)
 
 /* ---- static lines ---- */
 
+/* Every circuit splits into pairs between one tower and one cooler and into rings over several of both,
+ * each of at least four lines and within the capacity.  Returns: lines that rings can hold at most: so
+ * many of the lightest that there is a quarter of the capacity for each. */
+static guint
+count_crossing (const TdPlanPart *part)
+{
+  gint64 sum = 0;
+  guint n = 0, most = 0;
+  if (part->n_coolers == 1 || part->n_towers == 1)
+    return 0;
+  for (guint i = part->n_types; i > 0; i--)
+    for (guint k = 0; k < part->types[i - 1].count; k++)
+      {
+        sum += part->types[i - 1].loss_um;
+        n++;
+        if (4 * sum <= n * part->capacity_um)
+          most = n;
+      }
+  return most >= 4 ? most : 0;
+}
+
 static void
 bound_statics (Work *work)
 {
   const TdPlanPart *part = work->part;
   TdPlanSolution *solution = work->solution;
-  guint paired = 0, most = 0;
+  guint paired = 0, most = 0; /* lines in pairs; static lines allowed */
 
   solution->proofs[0] = TD_PLAN_PROOF_BALANCE;
   /* The program's table grows with the static lines allowed, so they are allowed step by step. */
@@ -98,13 +119,13 @@ bound_statics (Work *work)
         break;
       most = 2 * most + 2;
     }
-  if (part->n_coolers > 1)
-    return;
   for (guint t = 0; t < part->n_towers; t++)
-    paired += 2 * td_plan_match (part, t, 0, NULL, NULL);
-  if (part->n_lines - paired > solution->bounds[0])
+    for (guint c = 0; c < part->n_coolers; c++)
+      paired += 2 * td_plan_match (part, t, c, NULL, NULL);
+  guint apart = paired + count_crossing (part);
+  if (part->n_lines > apart + solution->bounds[0])
     {
-      solution->bounds[0] = part->n_lines - paired;
+      solution->bounds[0] = part->n_lines - apart;
       solution->proofs[0] = TD_PLAN_PROOF_MATCHING;
     }
 }

@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 typedef enum
 {
   TD_PLAN_PROOF_BALANCE,  /* balance at towers and coolers alone asks for it */
-  TD_PLAN_PROOF_MATCHING, /* greatest matchings of pairs at the towers of one cooler */
+  TD_PLAN_PROOF_MATCHING, /* greatest matchings of pairs, less the lines that rings over several towers and
+                             coolers can hold */
   TD_PLAN_PROOF_LOSS,     /* the lines together lose so many times what the pump gives */
   TD_PLAN_PROOF_WEIGHTS,  /* weights of lines of which no circuit holds more than so much */
   TD_PLAN_PROOF_SEARCH    /* everything less was searched in vain */

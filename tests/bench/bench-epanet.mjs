@@ -18,17 +18,20 @@ const epanet = await import(pathToFileURL(library));
 const workspace = new epanet.Workspace();
 await workspace.loadModule();
 
+// Milliseconds of the processor: a machine that does other things as well does not count.
+const spent = () => { const { user, system } = process.cpuUsage(); return (user + system) / 1000; };
+
 let seconds = 0;
 for (const file of files) {
   const model = open(epanet, workspace, JSON.parse(fs.readFileSync(file)));
   for (let i = 0; i < 100; i++) solve(model); // let the engine warm up
-  const start = performance.now();
+  const start = spent();
   let solves = 0;
   do {
     for (let i = 0; i < 50; i++) solve(model);
     solves += 50;
-  } while (performance.now() - start < 1000);
-  const rate = solves / (performance.now() - start) * 1000;
+  } while (spent() - start < 1000);
+  const rate = solves / (spent() - start) * 1000;
   model.close();
   seconds += 1 / rate;
   console.log(`${path.basename(file).padEnd(36)} ${rate.toFixed(0).padStart(9)} solves/s`);

@@ -112,11 +112,12 @@ def weigh_circulating(lines, static, weights):
 
 
 def by_matching(site, lines, removed):
-    """Static lines that pairs at the towers of one cooler leave over, shown by the lines removed."""
-    need(len({line.cooler for line in lines}) == 1 and len(set(removed)) == len(removed), "matching")
-    left = 0
-    for tower in {line.tower for line in lines}:
-        here = [line for line in lines if line.tower == tower]
+    """Static lines that pairs between one tower and one cooler leave over, shown by the lines removed; rings
+    over more places hold at most so many of the lightest lines as have a quarter of the capacity each."""
+    need(len(set(removed)) == len(removed), "matching")
+    left, total, ring = 0, 0, 0
+    for cell in {(line.tower, line.cooler) for line in lines}:
+        here = [line for line in lines if (line.tower, line.cooler) == cell]
         rest = [line for line in here if line.id not in removed]
         seen, odd = set(), 0
         for line in rest:
@@ -130,7 +131,11 @@ def by_matching(site, lines, removed):
             seen |= piece
             odd += len(piece) % 2
         left += max(0, odd - (len(here) - len(rest)))
-    return left
+    for n, loss in enumerate(sorted(line.loss for line in lines), 1):
+        total += loss
+        ring = n if 4 * total <= n * site.capacity else ring
+    wide = len({line.tower for line in lines}) > 1 and len({line.cooler for line in lines}) > 1
+    return left - (ring if wide and ring >= 4 else 0)
 
 
 class Search:

@@ -24,10 +24,11 @@ def made_up_site(rand):
     """A sheet whose losses make every kind of proof necessary now and then."""
     towers, coolers = rand.randint(1, 3), rand.choice([1, 1, 2, 3])
     capacity = rand.choice([200.0, 401.0])
-    style = rand.choice(["any", "thirds", "heavy", "few"])
+    style = rand.choice(["any", "thirds", "heavy", "few", "short"])
     loss = {"any": lambda: rand.randint(20, 160),
             "thirds": lambda: round(capacity / rand.choice([2.5, 2.9, 3.8, 4.7]) + rand.random() * 3, 3),
             "heavy": lambda: round(capacity * rand.choice([0.15, 0.3, 0.6, 0.7, 0.85]) + rand.random(), 3),
+            "short": lambda: round(capacity * (0.26 + 0.2 * rand.random()), 3),
             "few": lambda: rand.choice([60, 120])}[style]
     one_way, levers = rand.choice([0, 0.2, 0.4]), rand.choice([0, 0.3, 0.6])
     lines = []
@@ -143,6 +144,9 @@ def try_site(rand, sheet, pins=()):
     for part in certificate["parts"]:
         proofs.update((key, part[key]["proof"]) for key in ("static", "circuits", "reversals")
                       if part[key]["bound"] > 0)
+        places = {sheet_line["cooler"] for sheet_line in sheet["lines"] if sheet_line["id"] in part["lines"]}
+        if part["static"]["proof"] == "matching" and part["static"]["bound"] > 0 and len(places) > 1:
+            proofs.add(("static", "matching over several coolers"))
     for what, p, c in spoil(rand, plan, certificate):
         spoiled += 1
         if is_accepted(sheet, p, c):
@@ -194,7 +198,7 @@ def test_program():
 
 def test_worth():
     """Every kind of proof was met, and enough was spoiled."""
-    wanted = {("static", "balance"), ("static", "matching"), ("static", "search"), ("circuits", "loss"),
+    wanted = {("static", "balance"), ("static", "matching"), ("static", "matching over several coolers"), ("static", "search"), ("circuits", "loss"),
               ("circuits", "search"), ("reversals", "balance"), ("reversals", "search")}
     assert wanted <= proofs, wanted - proofs
     assert refusals == spoiled > 3000, spoiled
