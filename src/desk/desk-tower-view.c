@@ -77,8 +77,9 @@ fit_as_before (TdTowerView *self, int width, int height)
   if (self->fitted != self->sheet->site || self->fitted_width != width || self->fitted_height != height)
     return NULL;
   scene = make_scene (self, width, self->scale, self->legend);
+  /* Where even the smallest is too high, it is cut off. */
   if (!is_high_enough (scene, self->scale, height))
-    return NULL;
+    return !self->legend && self->scale < PX_PER_MM_MIN + 0.5 * PX_PER_MM_STEP ? g_steal_pointer (&scene) : NULL;
   if (self->scale + PX_PER_MM_STEP > PX_PER_MM_MAX + 0.01)
     return g_steal_pointer (&scene);
   larger = make_scene (self, width, self->scale + PX_PER_MM_STEP, self->legend);
