@@ -101,6 +101,7 @@ read_payer (TdAgreement *agreement, const TdJson *json, GError **error)
   g_autoptr (TdJsonReader) reader = td_json_reader_new (json, "a payer");
   TdPayer payer = { .id = g_strdup (td_json_reader_id (reader, "id")) };
 
+  payer.account = g_strdup (td_json_reader_optional_string (reader, "account"));
   td_party_read (td_payer_fields, reader, &payer, TRUE);
   for (guint i = 0; i < agreement->payers->len; i++)
     {

@@ -62,6 +62,7 @@ td_payer_copy (const TdPayer *from, TdPayer *to)
 {
   g_return_if_fail (from != NULL && to != NULL && from != to);
   to->id = g_strdup (from->id);
+  to->account = g_strdup (from->account);
   td_party_copy (td_payer_fields, from, to);
 }
 
@@ -69,6 +70,7 @@ void
 td_payer_clear (TdPayer *payer)
 {
   g_clear_pointer (&payer->id, g_free);
+  g_clear_pointer (&payer->account, g_free);
   td_party_clear (td_payer_fields, payer);
 }
 

@@ -54,6 +54,8 @@ typedef enum
 typedef struct
 {
   char *id;             /* "owner", ...; stays the same from agreement to agreement */
+  char *account;        /* name of the account that its invoices stand in, those of every account that names
+                         * it, in one; NULL: each account's own */
   char *name;           /* bill to */
   char *address;
   char *country;        /* ISO 3166-1 alpha-2, NULL where not said; so are all below */

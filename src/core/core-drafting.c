@@ -6,7 +6,8 @@
 
 struct _TdDrafting
 {
-  char *account_id;
+  TdDrafting *collective; /* NULL */
+  char *account_id;       /* NULL for that of all accounts */
   char *account;
   GPtrArray *drafts;  /* Draft */
   GHashTable *by_key; /* of their own keys */
@@ -43,6 +44,22 @@ td_drafting_new (const char *account_id, const char *account)
   return drafting;
 }
 
+TdDrafting *
+td_drafting_new_collective (void)
+{
+  TdDrafting *drafting = td_drafting_new ("", "");
+
+  g_clear_pointer (&drafting->account_id, g_free);
+  return drafting;
+}
+
+void
+td_drafting_set_collective (TdDrafting *drafting, TdDrafting *collective)
+{
+  g_return_if_fail (drafting != NULL && collective != NULL && collective->account_id == NULL);
+  drafting->collective = collective;
+}
+
 void
 td_drafting_free (TdDrafting *drafting)
 {
@@ -56,9 +73,8 @@ td_drafting_free (TdDrafting *drafting)
 
 /* One invoice for each payer, currency, and month or visit. */
 static char *
-make_key (const TdAgreement *agreement, guint payer, TdDate date, const char *visit)
+make_own_key (const TdAgreement *agreement, const TdPayer *row, TdDate date, const char *visit)
 {
-  const TdPayer *row = &g_array_index (agreement->payers, TdPayer, payer);
   int year = 0, month = 0, day = 0;
 
   td_date_split (date, &year, &month, &day);
@@ -67,19 +83,29 @@ make_key (const TdAgreement *agreement, guint payer, TdDate date, const char *vi
   return g_strdup_printf ("%s %s %04d-%02d", row->id, agreement->currency, year, month);
 }
 
+/* In that of all accounts, one for each account of payers, too. */
+static char *
+make_key (const TdDrafting *drafting, const TdAgreement *agreement, const TdPayer *row, TdDate date, const char *visit)
+{
+  g_autofree char *own = make_own_key (agreement, row, date, visit);
+
+  return drafting->account_id == NULL ? g_strconcat (row->account, "\n", own, NULL) : g_steal_pointer (&own);
+}
+
 static TdInvoice *
 find_invoice (TdDrafting *drafting, const TdAgreement *agreement, guint payer, TdDate date, const char *visit)
 {
-  g_autofree char *key = make_key (agreement, payer, date, visit);
   const TdPayer *row = &g_array_index (agreement->payers, TdPayer, payer);
+  g_autofree char *key = make_key (drafting, agreement, row, date, visit);
+  gboolean collective = drafting->account_id == NULL;
   Draft *draft = g_hash_table_lookup (drafting->by_key, key);
 
   if (draft == NULL)
     {
       draft = g_new0 (Draft, 1);
       draft->key = g_steal_pointer (&key);
-      draft->invoice = td_invoice_new (TD_INVOICE_INVOICE, drafting->account_id, drafting->account, row,
-                                       agreement->currency);
+      draft->invoice = td_invoice_new (TD_INVOICE_INVOICE, collective ? row->account : drafting->account_id,
+                                       collective ? row->account : drafting->account, row, agreement->currency);
       draft->latest = TD_DATE_NONE;
       g_ptr_array_add (drafting->drafts, draft);
       g_hash_table_insert (drafting->by_key, draft->key, draft);
@@ -106,6 +132,7 @@ hand_out (TdDrafting *drafting, const TdAgreement *agreement, const GArray *char
     {
       const TdCharge *charge = &g_array_index (charges, TdCharge, i);
       const TdPayer *payer = &g_array_index (agreement->payers, TdPayer, charge->payer);
+      TdDrafting *to = payer->account != NULL && drafting->collective != NULL ? drafting->collective : drafting;
       TdInvoiceLine line;
 
       if (done != NULL && g_strv_contains (done, payer->id))
@@ -114,8 +141,9 @@ hand_out (TdDrafting *drafting, const TdAgreement *agreement, const GArray *char
       line.visit = g_strdup (visit);
       line.report = work != NULL ? g_strdup (work->number) : NULL;
       line.site = work != NULL ? g_strdup (work->site) : NULL;
+      line.account = to != drafting ? g_strdup (drafting->account_id) : NULL;
       /* The charge's net was computed already, so it fits. */
-      if (!td_invoice_take_line (find_invoice (drafting, agreement, charge->payer, line.date, visit), &line, error))
+      if (!td_invoice_take_line (find_invoice (to, agreement, charge->payer, line.date, visit), &line, error))
         return FALSE;
     }
   return TRUE;

@@ -17,6 +17,12 @@ typedef struct _TdDrafting TdDrafting;
 
 TdDrafting *td_drafting_new (const char *account_id, const char *account);
 void td_drafting_free (TdDrafting *drafting);
+/* What payers with an account of their own pay goes to @collective from now on, a drafting of all accounts; their
+ * lines then name the account that the work was done for. @collective: (transfer none), must live as long. */
+void td_drafting_set_collective (TdDrafting *drafting, TdDrafting *collective);
+/* A drafting of all accounts. An invoice's account is the payer's there, by name; its account_id is the name, too,
+ * until the caller gives it its own. (transfer full) */
+TdDrafting *td_drafting_new_collective (void);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdDrafting, td_drafting_free)
 
 /* Prices a visit by the agreement of its day.  @done: (nullable) (array zero-terminated=1): ids of payers

@@ -43,6 +43,7 @@ add_line (TdJsonBuilder *builder, const TdInvoiceLine *line)
   add_text (builder, "report", line->report);
   add_text (builder, "site", line->site);
   add_text (builder, "line", line->line);
+  add_text (builder, "account", line->account);
   add_date (builder, "date", line->date);
   if (line->of >= 0)
     td_json_builder_member_integer (builder, "of", line->of);
@@ -220,6 +221,7 @@ read_line (TdInvoice *invoice, const TdJson *json, GError **error)
   line.report = read_text (reader, "report");
   line.site = read_text (reader, "site");
   line.line = read_text (reader, "line");
+  line.account = read_text (reader, "account");
   line.date = td_json_reader_optional_date (reader, "date");
   line.of = (int) td_json_reader_optional_integer (reader, "of", 0, G_MAXINT, -1);
   g_array_append_val (invoice->lines, line);

@@ -41,6 +41,7 @@ td_invoice_line_clear (TdInvoiceLine *line)
   g_free (line->report);
   g_free (line->site);
   g_free (line->line);
+  g_free (line->account);
 }
 
 void
@@ -54,6 +55,7 @@ td_invoice_line_copy (const TdInvoiceLine *from, TdInvoiceLine *to)
   to->report = g_strdup (from->report);
   to->site = g_strdup (from->site);
   to->line = g_strdup (from->line);
+  to->account = g_strdup (from->account);
 }
 
 static void

@@ -43,6 +43,7 @@ typedef struct
   char *report;   /* number */
   char *site;     /* name */
   char *line;     /* id, NULL where it is for none */
+  char *account;  /* id of the account that it was done for, NULL: the invoice's own */
   TdDate date;    /* of the visit, or the first of the month */
   int of;         /* of a credit note: index of the line that it takes back; -1 */
 } TdInvoiceLine;

@@ -22,6 +22,7 @@ static const char *const categories[TD_N_TAXES] = {
   [TD_TAX_Z] = N_ ("zero rated"),
   [TD_TAX_E] = N_ ("exempt"),
   [TD_TAX_AE] = N_ ("reverse charge"),
+  [TD_TAX_O] = N_ ("outside the scope of the tax"),
 };
 
 typedef struct
@@ -240,6 +241,7 @@ tell_payer (Telling *telling, const TdPayer *payer)
   append_part (text, _ ("tax number %s"), payer->tax_id);
   append_part (text, _ ("order %s"), payer->purchase_order);
   append_part (text, "%s", payer->email);
+  append_part (text, _ ("in one invoice for every account, under %s"), payer->account);
   g_string_append_c (text, '.');
   g_ptr_array_add (telling->words, g_string_free (text, FALSE));
 }

@@ -60,6 +60,20 @@ insert (TdBook *book, gint64 account, const TdAgreement *agreement, const char *
   return td_statement_run (row, error);
 }
 
+/* The accounts that it speaks of are made where they are new. */
+static gboolean
+ensure_accounts (TdBook *book, const TdAgreement *agreement, gint64 *account_out, GError **error)
+{
+  gint64 key = 0;
+  for (guint i = 0; i < agreement->payers->len; i++)
+    {
+      const TdPayer *payer = &g_array_index (agreement->payers, TdPayer, i);
+      if (payer->account != NULL && !td_account_ensure (book, payer->account, &key, error))
+        return FALSE;
+    }
+  return td_account_ensure (book, agreement->account, account_out, error);
+}
+
 gboolean
 td_book_import_agreement (TdBook *book, const TdJson *json, TdImportOutcome *outcome_out, GError **error)
 {
@@ -70,7 +84,7 @@ td_book_import_agreement (TdBook *book, const TdJson *json, TdImportOutcome *out
   g_autofree char *text = agreement != NULL ? td_json_to_canonical (json, error) : NULL;
   if (text == NULL || !td_book_begin (book, error))
     return FALSE;
-  if (!td_account_ensure (book, agreement->account, &account, error) || !insert (book, account, agreement, text, &outcome, error))
+  if (!ensure_accounts (book, agreement, &account, error) || !insert (book, account, agreement, text, &outcome, error))
     {
       td_book_rollback (book);
       return FALSE;

@@ -85,7 +85,8 @@ is_whole (const TdInvoice *invoice, const TdInvoiceLine *line, const GArray *cre
     {
       const TdInvoiceLine *other = &g_array_index (invoice->lines, TdInvoiceLine, i);
       gboolean same = line->visit != NULL ? g_strcmp0 (other->visit, line->visit) == 0
-                                          : other->visit == NULL && other->date == line->date;
+                                          : other->visit == NULL && other->date == line->date &&
+                                                g_strcmp0 (other->account, line->account) == 0;
       if (same && !has_line (credited, i) && !has_line (chosen, i))
         return FALSE;
     }
@@ -109,14 +110,15 @@ release_visit (TdBook *book, const TdInvoice *invoice, const char *visit, gint64
 }
 
 static gboolean
-release_month (TdBook *book, const TdInvoice *invoice, TdDate month, gint64 credit, guint n, GError **error)
+release_month (TdBook *book, const TdInvoice *invoice, const TdInvoiceLine *line, gint64 credit, guint n,
+               GError **error)
 {
   gint64 account = 0;
   g_autoptr (TdStatement) find = td_statement_get (book, TD_SQL_FIND_ACCOUNT, error);
   g_autoptr (TdStatement) row = find != NULL ? td_statement_get (book, TD_SQL_INSERT_RELEASE_MONTH, error) : NULL;
   if (row == NULL)
     return FALSE;
-  td_statement_bind_text (find, ":slug", invoice->account_id);
+  td_statement_bind_text (find, ":slug", line->account != NULL ? line->account : invoice->account_id);
   if (td_statement_ask (find, error) != TD_STEP_ROW)
     return FALSE;
   account = td_statement_get_integer (find, 0);
@@ -124,7 +126,7 @@ release_month (TdBook *book, const TdInvoice *invoice, TdDate month, gint64 cred
   td_statement_bind_integer (row, ":n", n);
   td_statement_bind_integer (row, ":account", account);
   td_statement_bind_text (row, ":payer", invoice->payer.id);
-  td_statement_bind_integer (row, ":month", month);
+  td_statement_bind_integer (row, ":month", line->date);
   return td_statement_run (row, error);
 }
 
@@ -138,11 +140,11 @@ release (TdBook *book, const TdInvoice *invoice, const GArray *credited, const G
   for (guint i = 0; i < chosen->len; i++)
     {
       const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, g_array_index (chosen, guint, i));
-      char *key = line->visit != NULL ? g_strdup (line->visit) : g_strdup_printf ("%d", line->date);
+      char *key = line->visit != NULL ? g_strdup (line->visit) : g_strdup_printf ("%d %s", line->date, line->account != NULL ? line->account : "");
       if (!g_hash_table_add (seen, key) || !is_whole (invoice, line, credited, chosen))
         continue;
       if (line->visit != NULL ? !release_visit (book, invoice, line->visit, credit, n++, error)
-                              : !release_month (book, invoice, line->date, credit, n++, error))
+                              : !release_month (book, invoice, line, credit, n++, error))
         return FALSE;
     }
   return TRUE;

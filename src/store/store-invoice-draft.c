@@ -4,6 +4,7 @@
 #include "store-agreement.h"
 #include "store-cache.h"
 #include "store-keys.h"
+#include "store-query.h"
 #include "store-state.h"
 
 #include "core-drafting.h"
@@ -36,6 +37,8 @@ typedef struct
   const TdDraftFilter *filter; /* NULL: everything */
   TdInvoiceDrafts *drafts;
   GArray *visits; /* TdDraftedVisit, or NULL */
+  GHashTable *ids;        /* name of an account -> its id */
+  TdDrafting *collective; /* of what payers with accounts of their own pay */
   /* of the account at hand */
   gint64 account;
   char *account_id, *name;
@@ -253,6 +256,27 @@ price (Collecting *collecting, const TdAgreement *agreement, const TdWork *work,
   return TRUE;
 }
 
+/* The name of an account of a payer that the book does not have; NULL where it has them all. */
+static const char *
+find_unknown_account (const Collecting *collecting, const TdAgreement *agreement)
+{
+  for (guint i = 0; i < agreement->payers->len; i++)
+    {
+      const char *name = g_array_index (agreement->payers, TdPayer, i).account;
+      if (name != NULL && !g_hash_table_contains (collecting->ids, name))
+        return name;
+    }
+  return NULL;
+}
+
+static void
+wait_unknown (Collecting *collecting, const Unbilled *row, const TdWork *work, const char *name)
+{
+  g_autofree char *text = g_strdup_printf ("the agreement has its payer invoiced under the account “%s”, which the book "
+                                           "does not have; take in a new one", name);
+  wait (collecting, row, work, TD_WAITING_AGREEMENT, text);
+}
+
 static gboolean
 collect_visit (Collecting *collecting, const Unbilled *row, GError **error)
 {
@@ -271,6 +295,8 @@ collect_visit (Collecting *collecting, const Unbilled *row, GError **error)
     wait (collecting, row, work, TD_WAITING_AMENDMENT, "an amendment of this report is open; close it first");
   else if (agreement == NULL)
     wait (collecting, row, work, TD_WAITING_AGREEMENT, "no price agreement holds on this day; take one in");
+  else if (find_unknown_account (collecting, agreement) != NULL)
+    wait_unknown (collecting, row, work, find_unknown_account (collecting, agreement));
   else if (price (collecting, agreement, work, key, &why))
     return propose_credits (collecting, older, work->number, error);
   else if (why->domain == TD_ERROR)
@@ -349,7 +375,7 @@ collect_months (Collecting *collecting, GError **error)
       int year = 0, month_number = 0, day = 0;
       td_date_split (agreement->from, &year, &month_number, &day);
       TdDate month = td_date_make (year, month_number, 1);
-      if (agreement->monthly_minor < 0)
+      if (agreement->monthly_minor < 0 || find_unknown_account (collecting, agreement) != NULL)
         continue;
       for (; td_date_add_months (month, 1) <= end; month = td_date_add_months (month, 1))
         if (td_agreements_find (collecting->agreements, month) == agreement &&
@@ -376,10 +402,8 @@ read_account (Collecting *collecting, GError **error)
 static gboolean
 collect_account (Collecting *collecting, const GArray *rows, GError **error)
 {
-  collecting->agreements = td_agreements_read (collecting->book, collecting->account, error);
-  if (collecting->agreements == NULL)
-    return FALSE;
   collecting->drafting = td_drafting_new (collecting->account_id, collecting->name);
+  td_drafting_set_collective (collecting->drafting, collecting->collective);
   for (guint i = 0; i < rows->len; i++)
     {
       const Unbilled *row = &g_array_index (rows, Unbilled, i);
@@ -394,14 +418,33 @@ collect_account (Collecting *collecting, const GArray *rows, GError **error)
   return invoices != NULL;
 }
 
+/* Whether an account is one of those asked for, or a payer of it is invoiced under one of them. */
+static gboolean
+is_asked_for (const Collecting *collecting)
+{
+  const char *asked = collecting->filter != NULL ? collecting->filter->account_id : NULL;
+  if (asked == NULL || strcmp (asked, collecting->account_id) == 0)
+    return TRUE;
+  for (guint i = 0; i < collecting->agreements->len; i++)
+    {
+      const TdAgreement *agreement = g_ptr_array_index (collecting->agreements, i);
+      for (guint k = 0; k < agreement->payers->len; k++)
+        {
+          const char *name = g_array_index (agreement->payers, TdPayer, k).account;
+          if (name != NULL && g_strcmp0 (g_hash_table_lookup (collecting->ids, name), asked) == 0)
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
 static gboolean
 run_account (Collecting *collecting, const GArray *rows, GError **error)
 {
   gboolean ok = read_account (collecting, error);
-  gboolean wanted = ok && (collecting->filter == NULL || collecting->filter->account_id == NULL ||
-                           strcmp (collecting->filter->account_id, collecting->account_id) == 0);
-  if (wanted)
-    ok = collect_account (collecting, rows, error);
+  if (ok)
+    collecting->agreements = td_agreements_read (collecting->book, collecting->account, error);
+  ok = collecting->agreements != NULL && (!is_asked_for (collecting) || collect_account (collecting, rows, error));
   g_clear_pointer (&collecting->agreements, g_ptr_array_unref);
   g_clear_pointer (&collecting->drafting, td_drafting_free);
   g_clear_pointer (&collecting->account_id, g_free);
@@ -416,29 +459,85 @@ compare_keys (gconstpointer a, gconstpointer b)
   return one < two ? -1 : one > two;
 }
 
-TdInvoiceDrafts *
-td_drafts_collect (TdBook *book, const TdDraftFilter *filter, GArray *visits, GError **error)
+static gboolean
+collect_accounts (Collecting *collecting, GError **error)
 {
-  td_book_assert_owner (book);
-  g_autoptr (TdInvoiceDrafts) drafts = g_new0 (TdInvoiceDrafts, 1);
-  drafts->drafts = g_ptr_array_new_with_free_func (draft_free);
-  drafts->waiting = g_ptr_array_new_with_free_func (waiting_free);
-  Collecting collecting = { .book = book, .filter = filter, .drafts = drafts, .visits = visits };
-  g_autoptr (GArray) rows = list_unbilled (book, error);
-  g_autoptr (GArray) accounts = rows ? td_keys_list_integers (book, TD_SQL_LIST_AGREEMENT_ACCOUNTS, error) : NULL;
+  gint64 last = 0;
+  g_autoptr (GArray) rows = list_unbilled (collecting->book, error);
+  g_autoptr (GArray) accounts
+      = rows ? td_keys_list_integers (collecting->book, TD_SQL_LIST_AGREEMENT_ACCOUNTS, error) : NULL;
   if (accounts == NULL)
-    return NULL;
+    return FALSE;
   for (guint i = 0; i < rows->len; i++)
     g_array_append_val (accounts, g_array_index (rows, Unbilled, i).account);
   g_array_sort (accounts, compare_keys);
   for (guint i = 0; i < accounts->len; i++)
     {
-      if (collecting.account == g_array_index (accounts, gint64, i))
-        continue;
-      collecting.account = g_array_index (accounts, gint64, i);
-      if (!run_account (&collecting, rows, error))
-        return NULL;
+      collecting->account = g_array_index (accounts, gint64, i);
+      if (collecting->account != last && !run_account (collecting, rows, error))
+        return FALSE;
+      last = collecting->account;
     }
+  return TRUE;
+}
+
+/* What payers with accounts of their own pay comes last, when everybody's work is in it. */
+static gboolean
+finish_collective (Collecting *collecting, GError **error)
+{
+  g_autoptr (GPtrArray) invoices = td_drafting_finish (collecting->collective, error);
+  for (guint i = 0; invoices != NULL && i < invoices->len; i++)
+    {
+      TdInvoice *invoice = g_ptr_array_index (invoices, i);
+      const char *id = g_hash_table_lookup (collecting->ids, invoice->account);
+      g_assert (id != NULL);
+      g_free (invoice->account_id);
+      invoice->account_id = g_strdup (id);
+      add_draft (collecting, invoice);
+    }
+  return invoices != NULL;
+}
+
+/* Of accounts that were only looked at for the sake of a payer nothing of their own is told. */
+static void
+drop_others (TdInvoiceDrafts *drafts, const char *account_id)
+{
+  for (guint i = drafts->drafts->len; i-- > 0;)
+    if (strcmp (((TdInvoiceDraft *) g_ptr_array_index (drafts->drafts, i))->invoice->account_id, account_id) != 0)
+      g_ptr_array_remove_index (drafts->drafts, i);
+  for (guint i = drafts->waiting->len; i-- > 0;)
+    if (strcmp (((TdWaiting *) g_ptr_array_index (drafts->waiting, i))->account_id, account_id) != 0)
+      g_ptr_array_remove_index (drafts->waiting, i);
+}
+
+static gboolean
+map_accounts (Collecting *collecting, GError **error)
+{
+  g_autoptr (GPtrArray) rows = td_book_list_accounts (collecting->book, error);
+  for (guint i = 0; rows != NULL && i < rows->len; i++)
+    {
+      const TdAccountRow *row = g_ptr_array_index (rows, i);
+      g_hash_table_insert (collecting->ids, g_strdup (row->name), g_strdup (row->id));
+    }
+  return rows != NULL;
+}
+
+TdInvoiceDrafts *
+td_drafts_collect (TdBook *book, const TdDraftFilter *filter, GArray *visits, GError **error)
+{
+  td_book_assert_owner (book);
+  g_autoptr (TdInvoiceDrafts) drafts = g_new0 (TdInvoiceDrafts, 1);
+  g_autoptr (GHashTable) ids = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  g_autoptr (TdDrafting) collective = td_drafting_new_collective ();
+  drafts->drafts = g_ptr_array_new_with_free_func (draft_free);
+  drafts->waiting = g_ptr_array_new_with_free_func (waiting_free);
+  Collecting collecting
+      = { .book = book, .filter = filter, .drafts = drafts, .visits = visits, .ids = ids, .collective = collective };
+  if (!map_accounts (&collecting, error) || !collect_accounts (&collecting, error) ||
+      !finish_collective (&collecting, error))
+    return NULL;
+  if (filter != NULL && filter->account_id != NULL)
+    drop_others (drafts, filter->account_id);
   return g_steal_pointer (&drafts);
 }
 

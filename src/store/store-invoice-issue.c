@@ -192,7 +192,7 @@ insert_visits (TdBook *book, const TdInvoice *invoice, gint64 number, GError **e
 static gboolean
 insert_months (TdBook *book, const TdInvoice *invoice, gint64 number, gint64 account, GError **error)
 {
-  TdDate last = TD_DATE_NONE;
+  const TdInvoiceLine *last = NULL;
   g_autoptr (TdStatement) row = td_statement_get (book, TD_SQL_INSERT_INVOICE_MONTH, error);
   if (row == NULL)
     return FALSE;
@@ -200,10 +200,14 @@ insert_months (TdBook *book, const TdInvoice *invoice, gint64 number, gint64 acc
     {
       const TdInvoiceLine *line = &g_array_index (invoice->lines, TdInvoiceLine, i);
       /* The price and what is taken off it stand next to each other. */
-      if (line->item != TD_ITEM_CONTRACT || line->date == last)
+      gint64 served = account;
+      if (line->item != TD_ITEM_CONTRACT ||
+          (last != NULL && line->date == last->date && g_strcmp0 (line->account, last->account) == 0))
         continue;
-      last = line->date;
-      td_statement_bind_integer (row, ":account", account);
+      last = line;
+      if (line->account != NULL && !find_account (book, line->account, &served, error))
+        return FALSE;
+      td_statement_bind_integer (row, ":account", served);
       td_statement_bind_text (row, ":payer", invoice->payer.id);
       td_statement_bind_integer (row, ":month", line->date);
       td_statement_bind_integer (row, ":invoice", number);

@@ -414,6 +414,166 @@ test_waiting (void)
   g_assert_error (error, TD_BOOK_ERROR, TD_BOOK_ERROR_MISSING);
 }
 
+/* B6 is the brewery's, under an account of its own; so is a flat 100.00 in February of two other accounts. */
+#define COLLECTIVE \
+  "{\"id\":\"brewery\",\"name\":\"Brewery\",\"address\":\"2 Mill\",\"account\":\"Mill Brewery\"}"
+#define SHARED(account) \
+  "{\"format\":\"tundish-agreement/1\",\"account\":\"" account "\",\"from\":\"2026-01-01\",\"currency\":\"EUR\"," \
+  "\"payers\":[{\"id\":\"owner\",\"name\":\"Owner\",\"address\":\"1 Quay\"}," COLLECTIVE "]," \
+  "\"payer_rules\":[{\"payer\":\"brewery\",\"lines\":[\"B6\"]}],\"prices\":{\"visit_minor\":2000}," \
+  "\"lines\":[{\"unit_minor\":1250}],\"taxes\":[{\"category\":\"S\",\"percent_milli\":23000}]}"
+#define FLAT(account) \
+  "{\"format\":\"tundish-agreement/1\",\"account\":\"" account "\",\"from\":\"2026-02-01\",\"to\":\"2026-02-28\"," \
+  "\"currency\":\"EUR\",\"payers\":[" COLLECTIVE "],\"contract\":{\"monthly_minor\":10000,\"visits\":1," \
+  "\"missed_minor\":0,\"covers\":[\"visit\"]},\"taxes\":[{\"category\":\"S\",\"percent_milli\":23000}]}"
+
+static TdInvoiceDrafts *
+draft_account (BookBench *bench, const char *id)
+{
+  const TdDraftFilter filter = { .account_id = id };
+  g_autoptr (GError) error = NULL;
+  TdInvoiceDrafts *drafts = td_book_draft_invoices (bench->book, &filter, &error);
+
+  g_assert_no_error (error);
+  return drafts;
+}
+
+/* The owner 55.35 (as above); the brewery 2 x 100.00 + 46.00 for February, in one, and 15.38 for March. */
+static BookBench *
+new_collective (void)
+{
+  BookBench *bench = book_bench_new ();
+  TdUuid visit = book_bench_visit (1);
+  g_autofree char *shared = g_strdup_printf (SHARED ("%s"), bench->bench->context.site->account_name);
+
+  const char *const texts[] = { shared, FLAT ("Alder Arms"), FLAT ("Birch Bar") };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      take_text (bench, texts[i], &error);
+      g_assert_no_error (error);
+    }
+  book_bench_add_closed (bench, &visit);
+  return bench;
+}
+
+static void
+test_collective (void)
+{
+  static const gint64 totals[] = { 5535, 24600, 1538 };
+  g_autoptr (BookBench) bench = new_collective ();
+  g_autoptr (TdInvoiceDrafts) drafts = draft (bench);
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpuint (drafts->drafts->len, ==, G_N_ELEMENTS (totals));
+  for (guint i = 0; i < G_N_ELEMENTS (totals); i++)
+    {
+      g_assert_cmpint (drafted (drafts, i)->total_minor, ==, totals[i]);
+      g_assert_true (g_str_equal (drafted (drafts, i)->account_id, "mill-brewery") == (i > 0));
+    }
+  g_assert_cmpstr (g_array_index (drafted (drafts, 1)->lines, TdInvoiceLine, 0).account, ==, "alder-arms");
+  g_assert_cmpstr (g_array_index (drafted (drafts, 1)->lines, TdInvoiceLine, 1).account, ==, "birch-bar");
+  /* Whole, or not at all. */
+  g_autoptr (TdInvoiceDrafts) brewery = draft_account (bench, "mill-brewery");
+  g_assert_cmpuint (brewery->drafts->len, ==, 2);
+  g_assert_cmpint (drafted (brewery, 0)->total_minor, ==, 24600);
+  g_autoptr (TdInvoiceDrafts) served = draft_account (bench, "alder-arms");
+  g_assert_cmpuint (served->drafts->len, ==, 0);
+
+  g_autoptr (GPtrArray) numbers = issue (bench, DAY);
+  g_assert_cmpuint (numbers->len, ==, 3);
+  g_autoptr (GPtrArray) none = issue (bench, DAY);
+  g_assert_cmpuint (none->len, ==, 0);
+  g_autoptr (TdAccountStatement) statement = td_book_make_statement (bench->book, "mill-brewery", DAY - 1, DAY, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (statement->lines->len, ==, 2);
+  g_assert_cmpint (g_array_index (statement->balances, TdStatementBalance, 0).closing_minor, ==, 24600 + 1538);
+  book_bench_check (bench);
+}
+
+/* One account's month is taken back and invoiced anew: the other's stays. */
+static void
+test_collective_credit (void)
+{
+  static const guint first = 0;
+  g_autoptr (BookBench) bench = new_collective ();
+  g_autoptr (GPtrArray) numbers = issue (bench, DAY);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *credit
+      = td_book_credit_invoice (bench->book, g_ptr_array_index (numbers, 1), &first, 1, TRUE, "again", DAY, &error);
+
+  g_assert_no_error (error);
+  g_assert_nonnull (credit);
+  g_autoptr (TdInvoiceDrafts) drafts = draft (bench);
+  g_assert_cmpuint (drafts->drafts->len, ==, 1);
+  g_assert_cmpint (drafted (drafts, 0)->total_minor, ==, 12300);
+  g_assert_cmpstr (g_array_index (drafted (drafts, 0)->lines, TdInvoiceLine, 0).account, ==, "alder-arms");
+  g_autoptr (GArray) credited = td_book_list_credited_lines (bench->book, g_ptr_array_index (numbers, 1), &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (credited->len, ==, 1);
+  g_autoptr (GPtrArray) balances = td_book_list_account_balances (bench->book, NULL, DAY + 20, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (balances->len, ==, 2);
+  book_bench_check (bench);
+}
+
+/* The account of a payer that went away under its name: the visit waits and says so, all else goes on. */
+static void
+test_collective_unknown (void)
+{
+  g_autoptr (BookBench) bench = new_collective ();
+
+  g_free (book_bench_tamper (bench->path, "UPDATE account SET name = 'Other' WHERE slug = 'mill-brewery'"));
+  book_bench_reopen (bench);
+  g_autoptr (TdInvoiceDrafts) drafts = draft (bench);
+  g_assert_cmpuint (drafts->drafts->len, ==, 0);
+  g_assert_cmpuint (drafts->waiting->len, ==, 1);
+  g_assert_nonnull (strstr (((TdWaiting *) g_ptr_array_index (drafts->waiting, 0))->text, "Mill Brewery"));
+}
+
+/* What is asked of many invoices: each order, search and filter finds what it should. */
+static void
+test_lists (void)
+{
+  g_autoptr (BookBench) bench = new_collective ();
+  g_autoptr (GPtrArray) numbers = issue (bench, DAY);
+  g_autoptr (GError) error = NULL;
+  const struct
+  {
+    TdInvoicesFilter filter;
+    guint n;
+    gint64 first;
+  } cases[] = {
+    { { .order = TD_INVOICES_BY_NUMBER }, 3, 3 },
+    { { .order = TD_INVOICES_BY_ISSUED }, 3, 1 },
+    { { .order = TD_INVOICES_BY_BILL_TO }, 3, 3 },
+    { { .order = TD_INVOICES_BY_TOTAL }, 3, 2 },
+    { { .order = TD_INVOICES_BY_DUE }, 2, 1 },
+    { { .open_only = TRUE }, 2, 3 },
+    { { .overdue_only = TRUE, .today = DAY + 14 }, 0, 0 },
+    { { .overdue_only = TRUE, .today = DAY + 15 }, 2, 3 },
+    { { .search = "00002" }, 1, 2 },
+    { { .search = "owner" }, 1, 1 },
+    { { .search = "mill" }, 2, 3 }, /* the account's name */
+    { { .search = "%" }, 0, 0 },
+    { { .account_id = "mill-brewery" }, 2, 3 },
+  };
+
+  td_book_pay_invoice (bench->book, g_ptr_array_index (numbers, 1), 24600, DAY, NULL, &error);
+  g_assert_no_error (error);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GArray) keys = td_book_list_invoice_keys (bench->book, &cases[i].filter, &error);
+
+      g_assert_no_error (error);
+      g_assert_cmpuint (keys->len, ==, cases[i].n);
+      if (keys->len > 0)
+        g_assert_cmpint (g_array_index (keys, gint64, 0), ==, cases[i].first);
+    }
+}
+
 /* A restored copy does not number until it is told to. */
 static void
 test_series (void)
@@ -481,6 +641,10 @@ main (int argc, char **argv)
   g_test_add_func ("/invoice/amended-before", test_amended_before);
   g_test_add_func ("/invoice/hold", test_hold);
   g_test_add_func ("/invoice/waiting", test_waiting);
+  g_test_add_func ("/invoice/collective", test_collective);
+  g_test_add_func ("/invoice/collective-credit", test_collective_credit);
+  g_test_add_func ("/invoice/collective-unknown", test_collective_unknown);
+  g_test_add_func ("/invoice/lists", test_lists);
   g_test_add_func ("/invoice/series", test_series);
   g_test_add_func ("/invoice/version-1", test_version_1);
   return g_test_run ();

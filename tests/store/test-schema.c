@@ -145,6 +145,30 @@ test_plans (void)
   g_assert_cmpuint (scanning, >, 0);
 }
 
+/* Lists of a hundred thousand invoices: along an index that has it all, without a sort. */
+static void
+test_covered (void)
+{
+  static const TdSql lists[] = { TD_SQL_LIST_INVOICES_BY_NUMBER, TD_SQL_LIST_INVOICES_BY_ISSUED,
+                                 TD_SQL_LIST_INVOICES_BY_BILL_TO, TD_SQL_LIST_INVOICES_BY_TOTAL };
+  g_autoptr (BookBench) bench = book_bench_new ();
+  for (gsize i = 0; i < G_N_ELEMENTS (lists); i++)
+    {
+      g_autofree char *sql = g_strconcat ("EXPLAIN QUERY PLAN ", td_sql_get_info (lists[i])->text, NULL);
+      sqlite3_stmt *row = NULL;
+      gboolean covered = FALSE;
+      g_assert_cmpint (sqlite3_prepare_v2 (bench->book->db, sql, -1, &row, NULL), ==, SQLITE_OK);
+      while (sqlite3_step (row) == SQLITE_ROW)
+        {
+          const char *detail = (const char *) sqlite3_column_text (row, 3);
+          covered |= g_str_has_prefix (detail, "SCAN i USING COVERING INDEX ");
+          g_assert_null (strstr (detail, "TEMP B-TREE"));
+        }
+      sqlite3_finalize (row);
+      g_assert_true (covered);
+    }
+}
+
 static void
 test_safeguards (void)
 {
@@ -223,6 +247,7 @@ main (int argc, char **argv)
   g_test_add_func ("/schema/sentences-missed", test_sentences_missed);
   g_test_add_func ("/schema/strict", test_strict);
   g_test_add_func ("/schema/plans", test_plans);
+  g_test_add_func ("/schema/covered", test_covered);
   g_test_add_func ("/schema/safeguards", test_safeguards);
   g_test_add_func ("/schema/commit-guard", test_commit_guard);
   g_test_add_func ("/schema/wrong-name", test_wrong_name);
