@@ -260,4 +260,38 @@ done = ctl.run("balance", "--temperature-c", "3.33", "--volumes", "2.5", "--rise
 tap.check("balance: the table tells restriction and rise", "75.8 kPa together" in done.stdout, done.stdout)
 tap.check("mix: both water and total is wrong use",
           ctl.run("mix", "--concentrate", "30", "--target", "2", "--water", "10", "--total", "5").returncode == 2)
+# What a plan will be like, and the work around it.
+sheet = source / "data" / "demo" / "two-lanterns-bar.site.json"
+plan = ctl.json("plan", sheet, "--set", "beer-price-minor-l=480")
+outlook = plan["outlook"]
+tap.check("minutes are whole", isinstance(plan["totals"]["minutes"], int) and plan["totals"]["minutes"] == outlook["minutes"])
+tap.check("each circuit says when its chemical has to be in", len(outlook["circuits"]) == plan["totals"]["circuits"] and
+          all(c["latest_before_opening_s"] > 0 and c["fronts"][-1]["s"] > c["fronts"][0]["s"] for c in outlook["circuits"]))
+tap.check("solution, rinse water and beer lost are told", outlook["solution"]["reused_l"] <= outlook["solution"]["fresh_l"]
+          and outlook["rinse"]["water_l"] > 0 and
+          abs(outlook["beer"]["price_minor"] - 480 * outlook["beer"]["lost_l"]) <= 3, outlook["beer"])
+tap.check("two technicians are no slower",
+          ctl.json("plan", sheet, "--technicians", "2")["outlook"]["minutes"] <= outlook["minutes"])
+text = ctl.run("plan", sheet, "--text", status=0).stdout
+tap.check("the text has a chart with a row for each circuit",
+          all(f"\ncircuit {c['number']}" in text for c in plan["circuits"]) and "technician 1" in text)
+tap.check("an unknown setting is wrong use", ctl.run("plan", sheet, "--set", "no-such=1").returncode == 2)
+tap.check("a mix beyond any barrel is refused",
+          ctl.run("mix", "--concentrate", "50", "--target", "2", "--total", "1e300").returncode == 1)
+blend = ctl.json("mix", "--concentrate", "30", "--target", "2", "--water", "20", "--cold-c", "10", "--hot-c", "60",
+                 "--warm-c", "40", "--json")
+tap.check("cold and hot water make the water", abs(blend["cold_water_l"] / blend["hot_water_l"] - 0.66) < 0.02 and
+          abs(blend["cold_water_l"] + blend["hot_water_l"] - 20) < 0.2, blend)
+# (2 x 26 - 27) x 0.04 = 1.000, (27 - 26) x 0.106: the usual rule for 50 mL and 0.5 N.
+strength = ctl.json("strength", "--p-ml", "26", "--m-ml", "27", "--json")
+tap.check("a titration", abs(strength["percent"] - 1.0) < 1e-6 and abs(strength["soda_percent"] - 0.106) < 1e-3, strength)
+tap.check("total below the first end point is refused", ctl.run("strength", "--p-ml", "3", "--m-ml", "2").returncode == 1)
+legs = next(c for c in plan["circuits"] if c["flow_l_min"])
+lines = ",".join(leg["line"] for leg in legs["legs"])
+agrees = ctl.json("diagnose", sheet, "--reading", f"{lines}={legs['flow_l_min']}", "--json")
+tap.check("the planned flow agrees with the prediction", agrees["verdict"] == "agrees", agrees["words"])
+slow = ctl.json("diagnose", sheet, "--reading", f"{lines}={0.6 * legs['flow_l_min']:.3f}", "--json")
+tap.check("one slow flow of a whole circuit cannot tell", slow["verdict"] == "cannot-tell" and
+          len([c for c in slow["causes"] if c["alike"]]) > 1, slow["words"])
+tap.check("a reading of no line is wrong use", ctl.run("diagnose", sheet, "--reading", "nothing=3").returncode == 2)
 tap.done()
