@@ -21,6 +21,7 @@ struct _TdChemExceptions
   GtkToggleButton *open;
   TdChartView *chart;
   TdListingView *table;
+  GtkWidget *bars; /* makes room for the table while one is chosen */
   GtkWidget *act;
   GtkLabel *says;
   GtkEntry *reason, *person;
@@ -47,6 +48,7 @@ show_chosen (TdChemExceptions *self)
   g_autofree char *text = NULL;
 
   gtk_widget_set_visible (self->act, chosen != NULL);
+  gtk_widget_set_visible (self->bars, chosen == NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "exception.show-visit", chosen != NULL && chosen->visit != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "exception.acknowledge", chosen != NULL);
   if (chosen == NULL)
@@ -237,7 +239,7 @@ static void
 td_chem_exceptions_init (TdChemExceptions *self)
 {
   GtkWidget *bar = td_chem_bar_new ();
-  GtkWidget *scroller = gtk_scrolled_window_new ();
+  GtkWidget *scroller = self->bars = gtk_scrolled_window_new ();
   guint n = 0;
   const TdListingColumn *columns = td_chem_get_exception_columns (&n);
 

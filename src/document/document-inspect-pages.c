@@ -66,6 +66,21 @@ add_gap (TdFlow *flow, const TdInspectedVisit *visit)
   td_flow_add_item (flow, "!", text->str, &td_style_text);
 }
 
+/* A record that begins long after its period says so: what lies before it is no gap that can be seen. */
+static void
+add_beginning (TdFlow *flow, const TdInspection *inspection)
+{
+  const TdInspectedVisit *first
+      = inspection->visits->len > 0 ? g_ptr_array_index (inspection->visits, 0) : NULL;
+  g_autofree char *date = first != NULL ? td_date_to_text (first->date) : NULL;
+  g_autofree char *text = NULL;
+
+  if (first == NULL || first->days >= 0 || first->date - inspection->from <= inspection->interval_days)
+    return;
+  text = g_strdup_printf (_ ("The book holds no cleaning of this site before %s."), date);
+  td_flow_add_item (flow, "!", text, &td_style_text);
+}
+
 static void
 paint_gaps (TdFlow *flow, const TdInspection *inspection)
 {
@@ -82,6 +97,7 @@ paint_gaps (TdFlow *flow, const TdInspection *inspection)
 
       td_flow_add_item (flow, "!", text, &td_style_text);
     }
+  add_beginning (flow, inspection);
   for (guint i = 0; i < inspection->visits->len; i++)
     add_gap (flow, g_ptr_array_index (inspection->visits, i));
   if (inspection->visits->len > 0 && td_inspection_count_all_missing (inspection) == 0
