@@ -70,6 +70,26 @@ ctl.run("record", "--book", book, "--now", "2026-06-17T07:00:00+01:00", stdin=js
 now = rows("Two Lanterns Bar", "2026-06-17T12:00:00+01:00")
 tap.check("once somebody is there, nothing is missed any more", now["caustic"]["missed"] == 0 and now["caustic"]["reason"] is None, now)
 
+# --- a flat contract (two visits a month; 65.00 off for each that was not made) pays what the customer prevented
+flat = ctl.path / "flat.tundish"
+ctl.run("demo", flat, status=0)
+
+
+def taken_off(month):
+    drafts = ctl.json("invoice", "draft", "--book", flat, "--json", "--now", "2026-07-15T12:00:00Z")
+    return sum(line["net_minor"] for draft in drafts for line in draft["lines"]
+               if line["text"] == f"Visits of the contract not made, {month}")
+
+
+tap.check("visits not made are taken off", (taken_off("2026-03"), taken_off("2026-04")) == (-13000, -13000),
+          (taken_off("2026-03"), taken_off("2026-04")))
+ctl.run("due", "miss", "two-lanterns-bar", "--day", "2026-03-10", "--theirs", "--book", flat, "--person", "nora", "--reason", "Shut",
+        status=0)
+ctl.run("due", "miss", "two-lanterns-bar", "--day", "2026-04-10", "--book", flat, "--person", "nora", "--reason", "Van broke down",
+        status=0)
+tap.check("but not one that was the customer's doing", taken_off("2026-03") == -6500, taken_off("2026-03"))
+tap.check("and still one that was ours", taken_off("2026-04") == -13000, taken_off("2026-04"))
+
 # --- a technician's day
 hours = {"format": "tundish-round/1",
          "technicians": [{"id": "nora", "area": "North", "from": "06:30", "to": "15:00"}],
