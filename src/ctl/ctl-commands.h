@@ -12,6 +12,8 @@ TdCtlStatus td_ctl_import (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_record (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_visits (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_report (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_labels (const TdCtlInfo *info, int argc, char **argv);
+TdCtlStatus td_ctl_linemap (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_due (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_invoice (const TdCtlInfo *info, int argc, char **argv);
 TdCtlStatus td_ctl_check (const TdCtlInfo *info, int argc, char **argv);

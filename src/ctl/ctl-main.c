@@ -24,6 +24,14 @@ static const TdCtlCommand commands[] = {
     td_ctl_report },
   { { "due", "[--ics FILE | --day DATE --technician ID [-o FILE] | miss SITE ... | move SITE ...]",
       "List what is due and overdue, a technician's day, or write down a visit that was missed or moved", NULL }, td_ctl_due },
+  { { "labels", "SITE -o FILE.pdf [--language TAG]", "Write the labels of a site's lockout tags",
+      "One label for each faucet, to be folded over, with fields for signature, date and time; in the language of\n"
+      "the site's staff. SITE is the site's id." },
+    td_ctl_labels },
+  { { "linemap", "SITE -o FILE.pdf [--language TAG]", "Write the map of a site's lines: faucet, beer, keg place",
+      NULL },
+    td_ctl_linemap },
+  { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
   { { "stock", "receive|transfer|dispose|count|place|list|trace|moment|sheet|recall [options]", "Keep the stock of chemicals",
       "receive, transfer, dispose, count: --product, --lot, --amount-ml, --person, also --place, --to, --reason.\n"
       "Uses are taken from the mixes of visits. sheet: the safety data sheet of a product. recall: a lot that its maker\n"

@@ -14,7 +14,7 @@ struct _TdPages
 {
   TdFlow *flow;
   GPtrArray *pages; /* GArray of Placed */
-  char *head_left, *head_right, *foot_left, *stamp;
+  char *head_left, *head_right, *foot_left, *stamp, *page;
 };
 
 typedef struct
@@ -112,6 +112,7 @@ td_pages_new (TdFlow *flow, const TdFurniture *furniture, GError **error)
   pages->head_right = g_strdup (furniture->head_right);
   pages->foot_left = g_strdup (furniture->foot_left);
   pages->stamp = g_strdup (furniture->stamp);
+  pages->page = g_strdup (furniture->page);
   if (!td_fonts_check (flow->fonts, error))
     {
       td_pages_free (pages);
@@ -130,6 +131,7 @@ td_pages_free (TdPages *pages)
   g_free (pages->head_right);
   g_free (pages->foot_left);
   g_free (pages->stamp);
+  g_free (pages->page);
   g_free (pages);
 }
 
@@ -183,6 +185,18 @@ draw_stamp (const TdPages *pages, cairo_t *cr)
   cairo_restore (cr);
 }
 
+/* The words may come from another language than the program's, so no format is made of them. */
+static char *
+make_number (const TdPages *pages, guint index)
+{
+  /* TRANSLATORS: page number and number of pages, at the foot of every page. */
+  g_auto (GStrv) parts = g_strsplit (pages->page != NULL ? pages->page : _ ("Page %u of %u"), "%u", 3);
+
+  if (g_strv_length (parts) != 3)
+    return g_strdup_printf ("%u/%u", index + 1, pages->pages->len);
+  return g_strdup_printf ("%s%u%s%u%s", parts[0], index + 1, parts[1], pages->pages->len, parts[2]);
+}
+
 void
 td_pages_draw (const TdPages *pages, guint index, cairo_t *cr)
 {
@@ -202,8 +216,7 @@ td_pages_draw (const TdPages *pages, guint index, cairo_t *cr)
       show (pages, cr, pages->head_right, head, PANGO_ALIGN_RIGHT);
     }
   show (pages, cr, pages->foot_left, foot, PANGO_ALIGN_LEFT);
-  /* TRANSLATORS: page number and number of pages, at the foot of every page. */
-  number = g_strdup_printf (_ ("Page %u of %u"), index + 1, pages->pages->len);
+  number = make_number (pages, index);
   show (pages, cr, number, foot, PANGO_ALIGN_RIGHT);
   for (guint i = 0; i < page->len; i++)
     {

@@ -15,6 +15,7 @@ typedef struct
   const char *head_right;
   const char *foot_left;
   const char *stamp; /* across every page: "DRAFT" */
+  const char *page;  /* "Page %u of %u" in the language of the document; NULL: in that of the program */
 } TdFurniture;
 
 typedef struct _TdPages TdPages;

@@ -1,5 +1,6 @@
 /* A form as the object of its file, and errors of the file's reader back to the fields. */
 #include "core-error.h"
+#include "core-json-build.h"
 #include "core-json-write.h"
 #include "core-leg.h"
 #include "core-tubing.h"
@@ -142,6 +143,40 @@ begin_member (Writer *writer, const char *key, int field)
   g_string_append (text, ": ");
 }
 
+/* TRUE where a field, or fields in a section, stand for the key. */
+static gboolean
+is_known (const TdFormType *type, const char *key)
+{
+  gsize length = strlen (key);
+
+  for (guint i = 0; i < type->n_fields; i++)
+    if (g_str_has_prefix (type->fields[i].key, key)
+        && (type->fields[i].key[length] == '\0' || type->fields[i].key[length] == '.'))
+      return TRUE;
+  return strcmp (key, "format") == 0;
+}
+
+/* What the form does not show stays as it was. */
+static void
+write_rest (Writer *writer)
+{
+  const TdJson *source = td_form_get_source (writer->form);
+  const TdFormType *type = td_form_get_form_type (writer->form);
+
+  if (source == NULL || type->as_array)
+    return;
+  for (guint i = 0; i < td_json_get_length (source); i++)
+    {
+      g_autofree char *text = td_json_to_text (td_json_get_element (source, i), FALSE);
+
+      if (is_known (type, td_json_get_key (source, i)))
+        continue;
+      begin_member (writer, td_json_get_key (source, i), -1);
+      g_string_append (writer->target->text, text);
+      end_line (writer->target, writer->form, -1);
+    }
+}
+
 static gboolean
 write_form (TdForm *self, const Target *target)
 {
@@ -184,6 +219,7 @@ write_form (TdForm *self, const Target *target)
       writer.first = first;
     }
   close_section (&writer);
+  write_rest (&writer);
   g_string_append_c (text, type->as_array ? ']' : '}');
   end_line (target, self, -1);
   return good;
@@ -301,7 +337,7 @@ td_form_check (TdForm *root, TdForm **wrong_out, int *field_out)
 
       g_string_append (text, type->tail);
       file = td_json_parse (text->str, -1, &error);
-      if (file != NULL && type->check (file, &error))
+      if (file != NULL && (type->check == NULL || type->check (file, &error)))
         return td_json_parse (object, -1, NULL);
       place_error (root, places, error->message, &wrong, &field);
     }

@@ -15,6 +15,8 @@ typedef struct
 void td_form_set_error (TdForm *self, int field, const char *message);
 /* Of this form and all within. */
 void td_form_clear_errors (TdForm *self);
+/* What it was made from, NULL for a new row. (transfer none) */
+const TdJson *td_form_get_source (TdForm *self);
 const TdUnitStyle *td_form_get_style (TdForm *self);
 /* The text of the value as it was read, NULL where there was none or the text has been touched. */
 char *td_form_make_loaded (TdForm *self, guint field);

@@ -34,6 +34,16 @@ static const TdFormField company_fields[] = {
   { .key = "emergency_phone", .label = N_ ("Emergency telephone"), .hint = N_ ("Printed beside the cautions.") },
   { .key = "tax_id", .label = N_ ("Tax number"), .hint = N_ ("As the seller on invoices.") },
   { .key = "payment", .label = N_ ("How to pay"), .kind = TD_FORM_PROSE, .hint = N_ ("Printed on invoices.") },
+  { .key = "city", .label = N_ ("Town"), .hint = N_ ("From here on: for electronic invoices.") },
+  { .key = "postcode", .label = N_ ("Postcode") },
+  { .key = "region", .label = N_ ("Region") },
+  { .key = "country", .label = N_ ("Country"), .hint = N_ ("Two capitals, such as IE.") },
+  { .key = "email", .label = N_ ("Mail") },
+  { .key = "contact", .label = N_ ("Whom to ask for") },
+  { .key = "registration", .label = N_ ("Number in the register of companies") },
+  { .key = "endpoint", .label = N_ ("Electronic address"), .hint = N_ ("Scheme and address, such as EM:bills@example.org.") },
+  { .key = "iban", .label = N_ ("IBAN") },
+  { .key = "bic", .label = N_ ("BIC") },
 };
 
 const TdFormType td_form_company = {
@@ -123,6 +133,12 @@ static const TdFormField product_fields[] = {
     .hint = N_ ("Empty where the label does not say.") },
   { .key = "caution", .label = N_ ("Cautions"), .kind = TD_FORM_PROSE,
     .hint = N_ ("In the label's own words; label and SDS come first.") },
+  { .key = "classes", .label = N_ ("Hazard classes"), .kind = TD_FORM_CODES, .hint = N_ ("Codes such as skin-corr-1a.") },
+  { .key = "hazards", .label = N_ ("Hazard statements"), .kind = TD_FORM_CODES, .hint = N_ ("Such as H290, H314.") },
+  { .key = "precautions", .label = N_ ("Precautionary statements"), .kind = TD_FORM_CODES,
+    .hint = N_ ("Such as P280.") },
+  { .key = "protection", .label = N_ ("What to wear"), .kind = TD_FORM_CODES, .hint = N_ ("Such as goggles, gloves.") },
+  { .key = "never_with", .label = N_ ("Never together with"), .kind = TD_FORM_CODES, .hint = N_ ("Such as acid.") },
 };
 
 static const char *const product_summary[] = { "kind", "percent_milli", "basis", NULL };

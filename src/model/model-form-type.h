@@ -25,6 +25,7 @@ typedef enum
   TD_FORM_QUANTITY,  /* a number in the quantity's own unit, typed in any */
   TD_FORM_STORED,    /* an integer in the quantity's stored unit, typed in any */
   TD_FORM_SWITCH,    /* true, or left out */
+  TD_FORM_CODES,     /* an array of texts, typed with commas between */
   TD_FORM_ITEMS       /* an array of objects of the form type `items` */
 } TdFormKind;
 

@@ -41,6 +41,34 @@ format_number (const TdFormField *field, double value, const TdUnitStyle *style)
   return td_quantity_format (field->quantity, value, style);
 }
 
+static char *
+join_codes (const TdJson *array)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < td_json_get_length (array); i++)
+    if (td_json_get_kind (td_json_get_element (array, i)) == TD_JSON_STRING)
+      g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", td_json_get_string (td_json_get_element (array, i)));
+  return g_string_free (text, FALSE);
+}
+
+static void
+parse_codes (const char *text, GString *json)
+{
+  g_auto (GStrv) codes = g_strsplit_set (text, ",; \t\n", -1);
+  gboolean first = TRUE;
+
+  g_string_append_c (json, '[');
+  for (guint i = 0; codes[i] != NULL; i++)
+    if (*codes[i] != '\0')
+      {
+        g_string_append (json, first ? "" : ", ");
+        td_json_append_string (json, codes[i]);
+        first = FALSE;
+      }
+  g_string_append_c (json, ']');
+}
+
 char *
 td_form_field_format (const TdFormField *field, const TdJson *value, const TdUnitStyle *style)
 {
@@ -62,6 +90,8 @@ td_form_field_format (const TdFormField *field, const TdJson *value, const TdUni
       if (field->kind == TD_FORM_DECIMAL)
         return td_number_format ((double) td_json_get_integer (value) / 1000, 3, style->decimal);
       return td_json_to_text (value, FALSE);
+    case TD_JSON_ARRAY:
+      return join_codes (value);
     default:
       return td_json_to_text (value, FALSE);
     }
@@ -206,6 +236,9 @@ td_form_field_parse (const TdFormField *field, const char *text, const TdUnitSty
     case TD_FORM_QUANTITY:
     case TD_FORM_STORED:
       return parse_quantity (field, stripped, style, json, error);
+    case TD_FORM_CODES:
+      parse_codes (stripped, json);
+      return TRUE;
     case TD_FORM_SWITCH:
       g_string_append (json, "true");
       return TRUE;

@@ -28,6 +28,7 @@ struct _TdForm
   TdUnitStyle style;
   TdForm *parent; /* unowned: it holds us */
   gboolean is_new;
+  TdJson *source; /* as it was read */
   gboolean touched; /* a list was changed */
   Value *values;
   char *whole_error;
@@ -180,6 +181,7 @@ td_form_finalize (GObject *object)
     }
   g_free (self->values);
   g_free (self->whole_error);
+  g_clear_pointer (&self->source, td_json_unref);
   g_clear_pointer (&self->choices, g_hash_table_unref);
   G_OBJECT_CLASS (td_form_parent_class)->finalize (object);
 }
@@ -227,6 +229,7 @@ td_form_new (const TdFormType *type, const TdJson *json, const TdUnitStyle *styl
   self->type = type;
   self->style = *style;
   self->is_new = json == NULL;
+  self->source = json != NULL ? td_json_ref ((TdJson *) json) : NULL;
   self->values = g_new0 (Value, type->n_fields);
   for (guint i = 0; i < type->n_fields; i++)
     {
@@ -363,6 +366,12 @@ td_form_clear_errors (TdForm *self)
         }
     }
   tell_changed (self);
+}
+
+const TdJson *
+td_form_get_source (TdForm *self)
+{
+  return self->source;
 }
 
 const TdUnitStyle *

@@ -135,6 +135,8 @@ static const Case cases[] = {
   { "a true minus sign", &td_form_site, full, "coolers", NULL, "height_m", "−3 m", NULL, "\"height_m\":-3" },
   { "a language", &td_form_site, full, NULL, NULL, "site.language", "d", "site.language", "language tag" },
   { "a section that empties", &td_form_site, full, NULL, NULL, "site.zone", "", NULL, "\"language\":\"de\"" },
+  { "codes", &td_form_product, PRODUCT, NULL, NULL, "hazards", "H290,H314", NULL, "\"hazards\":[\"H290\",\"H314\"]" },
+  { "a code that is none", &td_form_product, PRODUCT, NULL, NULL, "hazards", "H290, H999", "hazards", "H999" },
   { "loss of fittings", &td_form_site, full, "lines", "segments", "k", "1.25", NULL, "\"k\":1.25" },
   { "a pump curve that rises", &td_form_site, full, "cleaning_pump.curve", NULL, "head", "1 m", "", "rise" },
 };
@@ -295,6 +297,24 @@ test_settings (void)
   g_assert_nonnull (strstr (td_form_get_error (form, caustic), "366"));
 }
 
+/* What a form does not show is not lost. */
+static void
+test_rest (void)
+{
+  static const TdFormField fields[] = { { .key = "b", .label = "B" } };
+  static const char *const titles[] = { "b", NULL };
+  static const TdFormType type
+      = { .title = "T", .fields = fields, .n_fields = 1, .title_keys = titles, .head = "", .tail = "" };
+  g_autoptr (TdForm) form = make (&type, "{\"a\":[1,2],\"b\":\"x\",\"c\":{\"d\":1.50}}", &metric);
+  g_autoptr (TdJson) json = NULL;
+  g_autofree char *text = NULL;
+
+  td_form_set_text (form, 0, "y");
+  json = td_form_check (form, NULL, NULL);
+  text = td_json_to_text (json, FALSE);
+  g_assert_cmpstr (text, ==, "{\"b\":\"y\",\"a\":[1,2],\"c\":{\"d\":1.5}}");
+}
+
 /* An error of the book that names a key goes to its field. */
 static void
 test_book_error (void)
@@ -337,6 +357,7 @@ main (int argc, char **argv)
   g_test_add_func ("/form/figures", test_figures);
   g_test_add_func ("/form/settings", test_settings);
   g_test_add_func ("/form/book-error", test_book_error);
+  g_test_add_func ("/form/rest", test_rest);
   g_test_add_func ("/form/titles", test_titles);
   return g_test_run ();
 }
