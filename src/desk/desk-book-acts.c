@@ -211,7 +211,26 @@ td_book_acts_import (GtkWidget *widget, GListModel *files)
 static void
 import_chosen (GtkWidget *widget, GListModel *files, gpointer user_data)
 {
-  td_book_acts_import (widget, files);
+  td_window_preview (TD_WINDOW (widget), files);
+}
+
+/* Files that have been looked at, by their URIs. */
+static void
+take_in_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autoptr (GListStore) files = g_list_store_new (G_TYPE_FILE);
+  GVariantIter uris;
+  const char *uri;
+
+  g_variant_iter_init (&uris, parameter);
+  while (g_variant_iter_next (&uris, "&s", &uri))
+    {
+      g_autoptr (GFile) file = g_file_new_for_uri (uri);
+
+      g_list_store_append (files, file);
+    }
+  gtk_widget_activate_action (widget, "win.show-round", NULL);
+  td_book_acts_import (widget, G_LIST_MODEL (files));
 }
 
 static void
@@ -372,6 +391,7 @@ td_book_acts_install (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.open-demo", NULL, open_demo_action);
   gtk_widget_class_install_action (klass, "win.close-book", NULL, close_book_action);
   gtk_widget_class_install_action (klass, "win.import", NULL, import_action);
+  gtk_widget_class_install_action (klass, "win.take-in", "as", take_in_action);
   gtk_widget_class_install_action (klass, "win.back-up", NULL, back_up_action);
   gtk_widget_class_install_action (klass, "win.restore", NULL, restore_action);
   td_bundle_acts_install (klass);

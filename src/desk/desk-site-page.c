@@ -1,11 +1,16 @@
 #include "desk-site-page.h"
 
+#include "core-json-build.h"
+#include "desk-bar-paper.h"
 #include "desk-begin-form.h"
 #include "desk-chip.h"
+#include "desk-choose.h"
 #include "desk-clamp.h"
 #include "desk-document-view.h"
 #include "desk-extract.h"
 #include "desk-format.h"
+#include "desk-history-job.h"
+#include "desk-history-view.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
 #include "desk-row-box.h"
@@ -35,6 +40,8 @@ struct _TdSitePage
   GtkStack *act;
   TdDocumentView *extract;
   gboolean extract_stale;
+  TdHistoryView *history;
+  TdDocumentView *paper;
 };
 
 G_DEFINE_FINAL_TYPE (TdSitePage, td_site_page, GTK_TYPE_WIDGET)
@@ -147,6 +154,30 @@ update_extract (TdSitePage *self)
 }
 
 static void
+history_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  TdSitePage *self = user_data;
+  g_autoptr (GError) error = NULL;
+  gpointer history = NULL;
+
+  if (td_queue_run_finish (result, &history, &error))
+    td_history_view_set_history (self->history, self->loaded->site, history);
+  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    td_notice_show_error (self->notice, _ ("The history could not be read."), error);
+}
+
+/* Whole visits are read for it: only while somebody looks. */
+static void
+shown_cb (TdSitePage *self)
+{
+  if (self->loaded == NULL || td_context_get_queue (self->context) == NULL
+      || g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "history") != 0)
+    return;
+  td_context_run_async (self->context, TD_JOB_READ, td_history_job, g_strdup (self->site_id), g_free,
+                        td_history_free, self->cancellable, history_cb, self);
+}
+
+static void
 loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   TdSitePage *self = user_data;
@@ -167,6 +198,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   show_visits (self);
   self->extract_stale = TRUE;
   update_extract (self);
+  shown_cb (self);
   td_begin_form_set_site (self->form, self->site_id, self->loaded->site, self->loaded->masters);
   gtk_stack_set_visible_child_name (self->act, self->loaded->round->open ? "continue" : "begin");
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.begin", !self->loaded->round->open);
@@ -240,8 +272,80 @@ show_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   const char *child = g_variant_get_string (parameter, NULL);
 
-  if (g_str_equal (child, "lines") || g_str_equal (child, "visits") || g_str_equal (child, "extract"))
+  if (g_str_equal (child, "lines") || g_str_equal (child, "visits") || g_str_equal (child, "history")
+      || g_str_equal (child, "extract"))
     gtk_stack_set_visible_child_name (TD_SITE_PAGE (widget)->stack, child);
+}
+
+static void
+edit_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autofree char *where = g_strconcat ("sites:", TD_SITE_PAGE (widget)->site_id, NULL);
+
+  gtk_widget_activate_action (widget, "win.show-records", "s", where);
+}
+
+static void
+show_paper (TdSitePage *self, TdBarPaper what)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (self->loaded == NULL)
+    return;
+  if (!td_bar_paper_show (self->paper, what, self->loaded->site, self->loaded->masters,
+                          td_context_get_settings (self->context), td_context_get_now_ms (self->context), &error))
+    td_document_view_set_error (self->paper, error);
+  gtk_stack_set_visible_child_name (self->stack, "paper");
+}
+
+static void
+line_map_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  show_paper (TD_SITE_PAGE (widget), TD_BAR_LINE_MAP);
+}
+
+static void
+labels_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  show_paper (TD_SITE_PAGE (widget), TD_BAR_LABELS);
+}
+
+gboolean
+td_site_page_export (TdSitePage *self, const char *path)
+{
+  g_autoptr (TdJson) json = NULL;
+  g_autofree char *text = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_return_val_if_fail (TD_IS_SITE_PAGE (self) && path != NULL, FALSE);
+  if (self->loaded == NULL)
+    return FALSE;
+  json = td_site_to_json (self->loaded->site);
+  text = td_json_to_text (json, TRUE);
+  if (g_file_set_contents (path, text, -1, &error))
+    td_notice_show_done (self->notice, _ ("The sheet is exported."));
+  else
+    td_notice_show_error (self->notice, _ ("The sheet was not exported."), error);
+  return error == NULL;
+}
+
+static void
+export_chosen (GtkWidget *widget, GListModel *files, gpointer user_data)
+{
+  g_autoptr (GFile) file = g_list_model_get_item (files, 0);
+  g_autofree char *path = g_file_get_path (file);
+
+  if (path != NULL)
+    td_site_page_export (TD_SITE_PAGE (widget), path);
+}
+
+static void
+export_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autofree char *file = g_strconcat (TD_SITE_PAGE (widget)->site_id, ".site.json", NULL);
+
+  td_choose_files (widget, TD_CHOOSE_SAVE, TD_CHOOSE_SHEETS, _ ("Where to Put the Sheet"), file, export_chosen, NULL,
+                   NULL);
 }
 
 static void
@@ -334,8 +438,9 @@ td_site_page_class_init (TdSitePageClass *klass)
 
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
-  g_type_ensure (TD_TYPE_BEGIN_FORM);
+  g_type_ensure (TD_TYPE_HISTORY_VIEW);
   g_type_ensure (TD_TYPE_DOCUMENT_VIEW);
+  g_type_ensure (TD_TYPE_BEGIN_FORM);
   g_type_ensure (TD_TYPE_CHIP);
   g_type_ensure (TD_TYPE_CLAMP);
   g_type_ensure (TD_TYPE_ROW_BOX);
@@ -353,6 +458,9 @@ td_site_page_class_init (TdSitePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, form);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, act);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, extract);
+  gtk_widget_class_bind_template_child (widget_class, TdSitePage, history);
+  gtk_widget_class_bind_template_child (widget_class, TdSitePage, paper);
+  gtk_widget_class_bind_template_callback (widget_class, shown_cb);
   gtk_widget_class_bind_template_callback (widget_class, line_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, drawing_chosen_cb);
   gtk_widget_class_bind_template_callback (widget_class, visit_activated_cb);
@@ -362,6 +470,10 @@ td_site_page_class_init (TdSitePageClass *klass)
   gtk_widget_class_install_action (widget_class, "site.begin", NULL, begin_action);
   gtk_widget_class_install_action (widget_class, "site.continue", NULL, continue_action);
   gtk_widget_class_install_action (widget_class, "site.show", "s", show_action);
+  gtk_widget_class_install_action (widget_class, "site.edit", NULL, edit_action);
+  gtk_widget_class_install_action (widget_class, "site.line-map", NULL, line_map_action);
+  gtk_widget_class_install_action (widget_class, "site.labels", NULL, labels_action);
+  gtk_widget_class_install_action (widget_class, "site.export", NULL, export_action);
 }
 
 static void

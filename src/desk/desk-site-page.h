@@ -17,4 +17,7 @@ G_DECLARE_FINAL_TYPE (TdSitePage, td_site_page, TD, SITE_PAGE, GtkWidget)
 GtkWidget *td_site_page_new (TdContext *context, const char *site_id);
 const char *td_site_page_get_site_id (TdSitePage *self);
 
+/* Writes the site's sheet to @path; says on the page how it went. */
+gboolean td_site_page_export (TdSitePage *self, const char *path);
+
 G_END_DECLS

@@ -8,6 +8,7 @@
 #include "desk-bundle-acts.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-preview-page.h"
 #include "desk-records-page.h"
 #include "desk-round-page.h"
 #include "desk-site-page.h"
@@ -21,6 +22,7 @@ struct _TdWindow
   GtkApplicationWindow parent;
   TdContext *context;
   char *place;
+  GListModel *import; /* files that are looked at before they are taken in */
   char *parent_place; /* where "win.back" leads; NULL at the top */
   GtkWidget *page;
   TdRoundPage *round; /* kept while a site is shown, with its search and its scrolling */
@@ -85,6 +87,8 @@ make_page (TdWindow *self, const char *place)
     return td_site_page_new (self->context, place + strlen ("site:"));
   if (g_str_has_prefix (place, "visit:"))
     return td_visit_page_new (self->context, place + strlen ("visit:"));
+  if (g_str_equal (place, "import"))
+    return td_preview_page_new (self->context, self->import);
   if (g_str_has_prefix (place, "records:"))
     return td_records_page_new (self->context, place + strlen ("records:"));
   if (g_str_has_prefix (place, "invoice:"))
@@ -210,7 +214,8 @@ go_anyway (TdWindow *self, const char *place)
   gtk_widget_set_visible (GTK_WIDGET (self->back), self->parent_place != NULL);
   gtk_widget_set_visible (self->places, *get_top (place) != '\0');
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.search", is_kept (self, page) || TD_IS_RECORDS_PAGE (page));
-  remember_place (self);
+  if (!g_str_equal (place, "import"))
+    remember_place (self);
   gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PLACE]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TOP]);
@@ -438,6 +443,7 @@ td_window_dispose (GObject *object)
   self->page = NULL;
   g_clear_object (&self->round);
   g_clear_object (&self->bills);
+  g_clear_object (&self->import);
   g_clear_object (&self->context);
   G_OBJECT_CLASS (td_window_parent_class)->dispose (object);
 }
@@ -526,6 +532,18 @@ td_window_show_start (TdWindow *self)
   g_return_if_fail (TD_IS_WINDOW (self));
   if (td_context_get_queue (self->context) == NULL)
     go (self, "start");
+}
+
+void
+td_window_preview (TdWindow *self, GListModel *files)
+{
+  g_return_if_fail (TD_IS_WINDOW (self) && G_IS_LIST_MODEL (files));
+  if (td_context_get_queue (self->context) == NULL)
+    return;
+  g_set_object (&self->import, files);
+  if (g_strcmp0 (self->place, "import") == 0)
+    g_clear_pointer (&self->place, g_free);
+  go (self, "import");
 }
 
 TdContext *

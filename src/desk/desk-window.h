@@ -12,7 +12,7 @@ G_BEGIN_DECLS
  * "win.show-chemicals", "win.show-invoices", "win.show-invoice" (s: its number), "win.show-draft" (s: its key), "win.show-account" (s: its
  * id), "win.show-records" (s: as td_records_page_new() takes it),
  * "win.top" (s), "win.search", "win.show-shortcuts"; those of desk-book-acts.h.
- * Properties: "place" (string): "start", "round", "chemicals", "site:ID", "visit:ID", "records:WHERE",
+ * Properties: "place" (string): "start", "round", "chemicals", "site:ID", "visit:ID", "records:WHERE", "import",
  * "invoices", "invoice:NUMBER", "draft:KEY",
  * "account:ID"; "top" (string): the place in the header that this belongs to, "round",
  * "invoices" or "chemicals". */
@@ -26,6 +26,8 @@ TdContext *td_window_get_context (TdWindow *self);
 const char *td_window_get_place (TdWindow *self);
 /* The page on show. (transfer none) (nullable) */
 GtkWidget *td_window_get_page (TdWindow *self);
+/* Shows what files would change; from there they are taken in. @files: (element-type GFile). */
+void td_window_preview (TdWindow *self, GListModel *files);
 /* Opens a book; what goes wrong is said in the window. The place where the book was last left is shown. */
 void td_window_open_book (TdWindow *self, const char *path, TdOpenHow how);
 /* Says something in the bar under the header. @error: (nullable): NULL for good news. */
