@@ -78,6 +78,10 @@ show_trail (TdEditor *self)
       g_string_prepend (trail, step);
     }
   gtk_label_set_label (self->trail, trail->str);
+  /* What is retired is the whole row, so only where the whole is on show. */
+  gtk_widget_set_visible (GTK_WIDGET (self->retire),
+                          self->id != NULL && !td_records_is_single (self->records) && top != NULL
+                            && td_form_view_get_form (top) == self->form);
 }
 
 static void
@@ -287,8 +291,6 @@ void
 td_editor_show (TdEditor *self, TdRecords records, const char *id, guint rev, gboolean retired, const TdJson *json,
                 const TdMasterList *list, TdSettings *settings)
 {
-  gboolean single = td_records_is_single (records);
-
   g_return_if_fail (TD_IS_EDITOR (self));
   let_go (self);
   self->records = records;
@@ -305,7 +307,6 @@ td_editor_show (TdEditor *self, TdRecords records, const char *id, guint rev, gb
   g_signal_connect_object (self->form, "changed", G_CALLBACK (form_changed_cb), self, 0);
   td_notice_clear (self->notice);
   gtk_widget_set_visible (GTK_WIDGET (self->again), FALSE);
-  gtk_widget_set_visible (GTK_WIDGET (self->retire), id != NULL && !single);
   gtk_button_set_label (self->retire, retired ? _ ("Take back into use") : _ ("Retire"));
   open_form (self, self->form);
 }

@@ -22,6 +22,8 @@ struct _TdHistoryView
   GtkBox *charts_box;
   GtkBox *tables_box;
   TdChartView *charts[N_CHARTS];
+  GtkWidget *titles[N_CHARTS];
+  GtkWidget *nothing; /* instead of charts without a figure */
   TdListingView *table;
   TdListingView *follow_ups;
 };
@@ -102,12 +104,14 @@ get_line_id (TdHistoryView *self)
   return self->site != NULL && chosen < self->site->n_outlets ? self->site->outlets[chosen].id : NULL;
 }
 
-static void
+/* FALSE where nobody read the figure. */
+static gboolean
 show_chart (TdHistoryView *self, guint index, const char *line)
 {
   const Trend *trend = &trends[index];
   GPtrArray *groups = g_ptr_array_new_with_free_func ((GDestroyNotify) td_chart_group_free);
   guint n = self->history->visits->len;
+  gboolean has;
 
   for (guint i = n > CHART_VISITS ? n - CHART_VISITS : 0; i < n; i++)
     {
@@ -127,7 +131,10 @@ show_chart (TdHistoryView *self, guint index, const char *line)
       g_ptr_array_add (groups, td_chart_group_new (label, get_height (point, trend->value), figure,
                                                    get_height (point, trend->beside), beside));
     }
+  has = groups->len > 0;
+  gtk_widget_set_visible (self->titles[index], has);
   td_chart_view_set_groups (self->charts[index], TD_CHART_COLUMNS, groups, _ (trend->title));
+  return has;
 }
 
 static char *
@@ -191,11 +198,13 @@ static void
 show_line (TdHistoryView *self)
 {
   const char *line = get_line_id (self);
+  gboolean any = FALSE;
 
   if (line == NULL || self->history == NULL)
     return;
   for (guint i = 0; i < N_CHARTS; i++)
-    show_chart (self, i, line);
+    any |= show_chart (self, i, line);
+  gtk_widget_set_visible (self->nothing, !any);
   show_table (self, line);
 }
 
@@ -313,18 +322,29 @@ add_charts (TdHistoryView *self)
   for (guint i = 0; i < N_CHARTS; i++)
     {
       self->charts[i] = TD_CHART_VIEW (td_chart_view_new ());
-      gtk_box_append (self->charts_box, make_title (_ (trends[i].title)));
+      self->titles[i] = make_title (_ (trends[i].title));
+      gtk_box_append (self->charts_box, self->titles[i]);
       gtk_box_append (self->charts_box, GTK_WIDGET (self->charts[i]));
     }
 }
 
 static void
+add_nothing (TdHistoryView *self)
+{
+  self->nothing = gtk_label_new (_ ("This line has no figures yet: it was not cleaned or read in a closed visit."));
+  gtk_label_set_wrap (GTK_LABEL (self->nothing), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (self->nothing), 0);
+  gtk_widget_add_css_class (self->nothing, "faint");
+  gtk_box_append (self->charts_box, self->nothing);
+}
+
+static void
 add_tables (TdHistoryView *self)
 {
-  const TdListingColumn columns[] = { { _ ("Visit"), 10, FALSE },  { _ ("Contact (required)"), 0, TRUE },
-                                      { _ ("pH (tap)"), 0, TRUE }, { _ ("Flow"), 0, TRUE },
+  const TdListingColumn columns[] = { { _ ("Visit"), 11, FALSE },  { _ ("Contact"), 12, TRUE },
+                                      { _ ("pH"), 10, TRUE }, { _ ("Flow"), 0, TRUE },
                                       { _ ("Beer"), 0, TRUE } };
-  const TdListingColumn follow[] = { { _ ("Visit"), 10, FALSE }, { _ ("Where"), 12, FALSE }, { _ ("What"), 0, FALSE } };
+  const TdListingColumn follow[] = { { _ ("Visit"), 11, FALSE }, { _ ("Where"), 12, FALSE }, { _ ("What"), 0, FALSE } };
 
   self->table = TD_LISTING_VIEW (td_listing_view_new ());
   self->follow_ups = TD_LISTING_VIEW (td_listing_view_new ());
@@ -332,6 +352,7 @@ add_tables (TdHistoryView *self)
   td_listing_view_set_columns (self->follow_ups, _ ("To follow up"), follow, G_N_ELEMENTS (follow));
   gtk_widget_set_vexpand (GTK_WIDGET (self->table), TRUE);
   gtk_widget_set_vexpand (GTK_WIDGET (self->follow_ups), TRUE);
+  gtk_box_append (self->tables_box, make_title (_ ("By visit; in brackets what was required, and the tap water")));
   gtk_box_append (self->tables_box, GTK_WIDGET (self->table));
   gtk_box_append (self->tables_box, make_title (_ ("To follow up")));
   gtk_box_append (self->tables_box, GTK_WIDGET (self->follow_ups));
@@ -344,6 +365,7 @@ td_history_view_init (TdHistoryView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   add_charts (self);
+  add_nothing (self);
   add_tables (self);
 }
 

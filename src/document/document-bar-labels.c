@@ -19,7 +19,7 @@ static const TdStyle message_style = { 13, TRUE, 0, PANGO_ALIGN_CENTER };
 static const TdStyle line_style = { 17, TRUE, 0, PANGO_ALIGN_CENTER };
 static const TdStyle beer_style = { 10, FALSE, 0, PANGO_ALIGN_CENTER };
 static const TdStyle field_style = { 8, FALSE, 0.25, PANGO_ALIGN_LEFT };
-static const TdStyle small_style = { 8, FALSE, 0, PANGO_ALIGN_CENTER };
+static const TdStyle small_style = { 9, FALSE, 0, PANGO_ALIGN_CENTER };
 
 typedef struct
 {
@@ -142,6 +142,8 @@ draw_label (cairo_t *cr, const Label *label, double width)
   cairo_set_line_width (cr, RULE);
   cairo_rectangle (cr, 0, 0, width, 2 * HALF_HEIGHT);
   cairo_stroke (cr);
+  /* The fold lies in the black of both bands. */
+  cairo_set_source_rgb (cr, 1, 1, 1);
   cairo_set_dash (cr, dashes, G_N_ELEMENTS (dashes), 0);
   cairo_move_to (cr, 0, HALF_HEIGHT);
   cairo_line_to (cr, width, HALF_HEIGHT);

@@ -4,6 +4,9 @@
 #include "desk-book.h"
 #include "desk-document-view.h"
 #include "desk-listing-view.h"
+#include "desk-editor.h"
+#include "desk-history-view.h"
+#include "desk-records-page.h"
 #include "desk-preferences.h"
 #include "desk-tour-wizard.h"
 
@@ -325,6 +328,75 @@ tour_preferences (Tour *tour)
   gtk_window_destroy (GTK_WINDOW (preferences));
 }
 
+static void
+find_editor (GtkWidget *widget, gpointer data)
+{
+  if (TD_IS_EDITOR (widget))
+    *(GtkWidget **) data = widget;
+}
+
+static gboolean
+has_editor (TdDrive *drive, gpointer data)
+{
+  GtkWidget *editor = NULL;
+
+  td_drive_walk (td_window_get_page (drive->window), find_editor, &editor);
+  return editor != NULL;
+}
+
+static gboolean
+has_records (TdDrive *drive, gpointer data)
+{
+  gboolean loaded = FALSE;
+
+  if (TD_IS_RECORDS_PAGE (td_window_get_page (drive->window)))
+    g_object_get (td_window_get_page (drive->window), "loaded", &loaded, NULL);
+  return loaded;
+}
+
+static void
+find_history (GtkWidget *widget, gpointer data)
+{
+  if (TD_IS_HISTORY_VIEW (widget))
+    *(GtkWidget **) data = widget;
+}
+
+static void
+find_line_button (GtkWidget *widget, gpointer data)
+{
+  GtkWidget **found = data;
+
+  if (*found == NULL && gtk_widget_has_css_class (widget, "row-button")
+      && td_drive_look_label (widget, "A1") != NULL)
+    *found = widget;
+}
+
+static void
+tour_records (Tour *tour)
+{
+  TdDrive *drive = tour->drive;
+  GtkWidget *found = NULL;
+
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-records", g_variant_new_string ("lots"));
+  td_drive_until (drive, has_records, NULL, "the lots");
+  look (tour, "records");
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-records",
+                g_variant_new_string ("sites:two-lanterns-bar"));
+  td_drive_until (drive, has_editor, NULL, "the site's form");
+  look (tour, "record-site");
+  td_drive_walk (page (tour), find_line_button, &found);
+  g_signal_emit_by_name (found, "clicked");
+  look (tour, "record-line");
+  go_to_site (tour, "two-lanterns-bar");
+  td_drive_act (drive, page (tour), "site.show", g_variant_new_string ("history"));
+  td_drive_settle (drive, 200);
+  td_drive_walk (page (tour), find_history, &found);
+  td_history_view_choose (TD_HISTORY_VIEW (found), 1);
+  look (tour, "site-history");
+  td_drive_act (drive, page (tour), "site.labels", NULL);
+  look (tour, "site-labels");
+}
+
 void
 td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
 {
@@ -340,5 +412,6 @@ td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
   tour_bill (&tour);
   tour_chemicals (&tour);
   td_tour_wizard (drive, stop, data);
+  tour_records (&tour);
   tour_preferences (&tour);
 }
