@@ -31,7 +31,6 @@ static const TdCtlCommand commands[] = {
   { { "linemap", "SITE -o FILE.pdf [--language TAG]", "Write the map of a site's lines: faucet, beer, keg place",
       NULL },
     td_ctl_linemap },
-  { { "due", "[--book FILE] [--json] [--ics FILE]", "List what is due and overdue", NULL }, td_ctl_due },
   { { "stock", "receive|transfer|dispose|count|place|list|trace|moment|sheet|recall [options]", "Keep the stock of chemicals",
       "receive, transfer, dispose, count: --product, --lot, --amount-ml, --person, also --place, --to, --reason.\n"
       "Uses are taken from the mixes of visits. sheet: the safety data sheet of a product. recall: a lot that its maker\n"
