@@ -410,8 +410,8 @@ td_tour (TdDrive *drive, TdTourStop stop, gpointer data)
   tour_visits (&tour);
   tour_bills (&tour);
   tour_bill (&tour);
+  tour_records (&tour);
   tour_chemicals (&tour);
   td_tour_wizard (drive, stop, data);
-  tour_records (&tour);
   tour_preferences (&tour);
 }
