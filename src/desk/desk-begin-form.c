@@ -14,6 +14,7 @@ struct _TdBeginForm
   TdContext *context;
   char *site_id;
   TdMasters *masters;
+  GPtrArray *people; /* TdTechnician of masters: those in use */
   TdZone *zone;
   char *work;
   gboolean amending;
@@ -53,6 +54,12 @@ enum
 static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
+static const TdTechnician *
+get_technician (TdBeginForm *self, guint i)
+{
+  return g_ptr_array_index (self->people, i);
+}
+
 /* The id of who arrives, or the name typed where the book knows nobody; NULL where nothing is said. */
 static char *
 get_person (TdBeginForm *self)
@@ -60,10 +67,10 @@ get_person (TdBeginForm *self)
   g_autofree char *typed = NULL;
   guint i;
 
-  if (self->masters->n_technicians > 0)
+  if (self->people->len > 0)
     {
       i = gtk_drop_down_get_selected (self->technician);
-      return i < self->masters->n_technicians ? g_strdup (self->masters->technicians[i].id) : NULL;
+      return i < self->people->len ? g_strdup (get_technician (self, i)->id) : NULL;
     }
   typed = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
   return *typed != '\0' ? g_steal_pointer (&typed) : NULL;
@@ -75,13 +82,13 @@ get_crew (TdBeginForm *self, const char *person)
 {
   g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
 
-  for (guint i = 0; i < self->masters->n_technicians; i++)
+  for (guint i = 0; i < self->people->len; i++)
     {
       GtkFlowBoxChild *child = gtk_flow_box_get_child_at_index (self->crew, (int) i);
       GtkToggleButton *button = GTK_TOGGLE_BUTTON (gtk_flow_box_child_get_child (child));
 
-      if (gtk_toggle_button_get_active (button) && strcmp (self->masters->technicians[i].id, person) != 0)
-        g_strv_builder_add (builder, self->masters->technicians[i].id);
+      if (gtk_toggle_button_get_active (button) && strcmp (get_technician (self, i)->id, person) != 0)
+        g_strv_builder_add (builder, get_technician (self, i)->id);
     }
   return g_strv_builder_end (builder);
 }
@@ -232,6 +239,7 @@ td_begin_form_finalize (GObject *object)
 {
   TdBeginForm *self = TD_BEGIN_FORM (object);
 
+  g_ptr_array_unref (self->people);
   g_clear_pointer (&self->masters, td_masters_unref);
   g_clear_pointer (&self->zone, td_zone_unref);
   g_free (self->site_id);
@@ -284,6 +292,7 @@ static void
 td_begin_form_init (TdBeginForm *self)
 {
   self->work = g_strdup ("routine");
+  self->people = g_ptr_array_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
@@ -304,16 +313,16 @@ static void
 show_people (TdBeginForm *self)
 {
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
-  guint n = self->masters->n_technicians;
+  guint n = self->people->len;
   GtkFlowBoxChild *child;
 
   while ((child = gtk_flow_box_get_child_at_index (self->crew, 0)) != NULL)
     gtk_flow_box_remove (self->crew, GTK_WIDGET (child));
   for (guint i = 0; i < n; i++)
     {
-      GtkWidget *button = gtk_toggle_button_new_with_label (self->masters->technicians[i].name);
+      GtkWidget *button = gtk_toggle_button_new_with_label (get_technician (self, i)->name);
 
-      gtk_string_list_append (names, self->masters->technicians[i].name);
+      gtk_string_list_append (names, get_technician (self, i)->name);
       gtk_flow_box_append (self->crew, button);
       /* The button is what is reached and pressed; its cell would be a stop of its own for the Tab key. */
       gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
@@ -335,6 +344,10 @@ td_begin_form_set_site (TdBeginForm *self, const char *site_id, TdSite *site, Td
   self->zone = td_zone_load (site->zone, NULL);
   g_clear_pointer (&self->masters, td_masters_unref);
   self->masters = td_masters_ref (masters);
+  g_ptr_array_set_size (self->people, 0);
+  for (guint i = 0; i < masters->n_technicians; i++)
+    if (!masters->technicians[i].retired)
+      g_ptr_array_add (self->people, &masters->technicians[i]);
   show_people (self);
 }
 
@@ -358,10 +371,10 @@ td_begin_form_start (TdBeginForm *self)
   g_return_if_fail (TD_IS_BEGIN_FORM (self) && self->masters != NULL);
   queue = td_context_get_queue (self->context);
   person = td_state_get_person (td_context_get_state (self->context), td_queue_get_path (queue));
-  for (guint i = 0; i < self->masters->n_technicians; i++)
-    if (g_strcmp0 (person, self->masters->technicians[i].id) == 0)
+  for (guint i = 0; i < self->people->len; i++)
+    if (g_strcmp0 (person, get_technician (self, i)->id) == 0)
       gtk_drop_down_set_selected (self->technician, i);
-  if (self->masters->n_technicians == 0 && person != NULL)
+  if (self->people->len == 0 && person != NULL)
     gtk_editable_set_text (GTK_EDITABLE (self->name), person);
   td_moment_button_set_clock (self->arrived, self->zone, td_context_get_now_ms (self->context));
   td_moment_button_set_utc_ms (self->arrived, 0);

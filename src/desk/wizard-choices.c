@@ -81,7 +81,8 @@ static void
 add_people (TdWizardToggles *toggles, const TdMasters *masters)
 {
   for (guint i = 0; i < masters->n_technicians; i++)
-    td_wizard_toggles_add (toggles, masters->technicians[i].id, masters->technicians[i].name);
+    if (!masters->technicians[i].retired)
+      td_wizard_toggles_add (toggles, masters->technicians[i].id, masters->technicians[i].name);
 }
 
 /* Instruments that can read what the kind asks for. */
@@ -109,7 +110,7 @@ static void
 add_instruments (TdWizardToggles *toggles, const TdMasters *masters, TdKind kind)
 {
   for (guint i = 0; i < masters->n_instruments; i++)
-    if (can_measure (kind, masters->instruments[i].kind))
+    if (!masters->instruments[i].retired && can_measure (kind, masters->instruments[i].kind))
       td_wizard_toggles_add (toggles, masters->instruments[i].id, masters->instruments[i].name);
 }
 
@@ -117,7 +118,8 @@ static void
 add_products (TdWizardToggles *toggles, const TdMasters *masters)
 {
   for (guint i = 0; i < masters->n_products; i++)
-    td_wizard_toggles_add (toggles, masters->products[i].id, masters->products[i].name);
+    if (!masters->products[i].retired)
+      td_wizard_toggles_add (toggles, masters->products[i].id, masters->products[i].name);
 }
 
 void
@@ -133,7 +135,7 @@ td_wizard_choices_fill_lots (TdWizardToggles *toggles, const TdMasters *masters,
           : expiry != NULL ? g_strdup_printf (_ ("%s, to %s"), lot->code, expiry)
                            : g_strdup (lot->code);
 
-      if (product == NULL || strcmp (lot->product, product) == 0)
+      if (!lot->retired && (product == NULL || strcmp (lot->product, product) == 0))
         td_wizard_toggles_add (toggles, lot->id, title);
     }
 }

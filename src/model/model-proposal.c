@@ -56,7 +56,7 @@ td_propose_product (const TdVisit *visit, TdClean clean)
         return product;
     }
   for (guint i = 0; i < visit->masters->n_products; i++)
-    if (fits (&visit->masters->products[i], clean))
+    if (!visit->masters->products[i].retired && fits (&visit->masters->products[i], clean))
       return &visit->masters->products[i];
   return NULL;
 }
@@ -70,7 +70,7 @@ td_propose_lot (const TdVisit *visit, const TdProduct *product, TdDate today)
     {
       const TdLot *lot = &visit->masters->lots[i];
 
-      if (strcmp (lot->product, product->id) != 0 || lot->recalled
+      if (strcmp (lot->product, product->id) != 0 || lot->recalled || lot->retired
           || (lot->expiry != TD_DATE_NONE && lot->expiry < today))
         continue;
       if (best == NULL || (lot->expiry != TD_DATE_NONE && (best->expiry == TD_DATE_NONE || lot->expiry < best->expiry)))
@@ -100,7 +100,7 @@ td_propose_instrument (const TdVisit *visit, TdInstrumentKind kind)
   const TdInstrument *used = used_before (visit, kind);
 
   for (guint i = 0; used == NULL && i < visit->masters->n_instruments; i++)
-    if (visit->masters->instruments[i].kind == kind)
+    if (!visit->masters->instruments[i].retired && visit->masters->instruments[i].kind == kind)
       used = &visit->masters->instruments[i];
   return used;
 }

@@ -170,6 +170,12 @@ test_technician (void)
   td_drive_until_label (drive, get_page (drive), "1 row");
   retired = read_master (path, TD_MASTER_TECHNICIAN, "ada-finch");
   g_assert_true (retired->retired);
+  /* Who is retired is not offered for a visit. */
+  td_drive_act (drive, GTK_WIDGET (drive->window), "win.show-site", g_variant_new_string ("kestrel-yard"));
+  td_drive_until_place (drive, "site:kestrel-yard");
+  td_drive_act (drive, get_page (drive), "site.begin", NULL);
+  td_drive_settle (drive, 100);
+  g_assert_null (td_drive_look_label (get_page (drive), "Ada Finch"));
   td_drive_free (drive);
 }
 
