@@ -170,7 +170,9 @@ td_listing_view_dispose (GObject *object)
   if (self->view != NULL)
     gtk_column_view_set_model (self->view, NULL);
   self->view = NULL;
-  g_clear_pointer ((GtkWidget **) &self->stack, gtk_widget_unparent);
+  if (self->stack != NULL)
+    gtk_widget_unparent (GTK_WIDGET (self->stack));
+  self->stack = NULL;
   g_clear_object (&self->list);
   g_clear_pointer (&self->rows, g_ptr_array_unref);
   G_OBJECT_CLASS (td_listing_view_parent_class)->dispose (object);
