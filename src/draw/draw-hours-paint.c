@@ -117,4 +117,5 @@ td_hours_paint (const TdHours *hours, cairo_t *cr, const TdPaintOptions *options
   paint_scale (&pen);
   for (guint i = 0; i < hours->n_rows; i++)
     paint_row (&pen, &hours->rows[i]);
+  write_text (&pen, hours->legend, 0, hours->height - hours->row_mm - 1.0, hours->width, TD_ALIGN_LEFT);
 }

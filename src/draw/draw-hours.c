@@ -5,7 +5,7 @@
 #include <string.h>
 
 #define LABEL_MM 30.0
-#define NOTE_MM 34.0
+#define NOTE_MM 44.0
 #define SCALE_MM 6.0
 
 const char *
@@ -39,6 +39,7 @@ td_hours_free (TdHours *hours)
   for (guint i = 0; i < hours->n_rows; i++)
     clear_row (&hours->rows[i]);
   g_free (hours->rows);
+  g_free (hours->legend);
   g_free (hours);
 }
 
@@ -97,6 +98,17 @@ get_title (const TdSite *site, const char *line)
   return outlet >= 0 ? td_outlet_get_title (site, (guint) outlet) : g_strdup (line);
 }
 
+static char *
+write_legend (void)
+{
+  GString *text = g_string_new (NULL);
+
+  for (TdPlanWork work = TD_PLAN_WORK_SET_UP; work <= TD_PLAN_WORK_PUT_BACK; work++)
+    g_string_append_printf (text, "%s%s %s", text->len > 0 ? " \xc2\xb7 " : "", td_hours_get_letter (work),
+                            _ (td_plan_work_get_text (work)));
+  return g_string_free (text, FALSE);
+}
+
 TdHours *
 td_hours_new (const TdSite *site, const TdPlanOutlook *outlook, double width_mm)
 {
@@ -139,6 +151,7 @@ td_hours_new (const TdSite *site, const TdPlanOutlook *outlook, double width_mm)
       hours->rows[n] = make_row (hours, time, &choice, g_strdup_printf (_ ("Technician %u"), i), n);
     }
   hours->n_rows = n;
-  hours->height = SCALE_MM + n * TD_HOURS_ROW_MM + 1.0;
+  hours->legend = write_legend ();
+  hours->height = SCALE_MM + (n + 1) * TD_HOURS_ROW_MM + 1.0;
   return hours;
 }

@@ -36,6 +36,7 @@ typedef struct _TdHours
   gint64 total_s;
   TdHoursRow *rows;
   guint n_rows;
+  char *legend;   /* the letters with their words, below the rows */
   guint tick_min; /* minutes from one mark of the scale to the next */
 } TdHours;
 

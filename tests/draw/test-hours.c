@@ -72,7 +72,7 @@ test_rows (Chart *chart, gconstpointer data)
       g_assert_cmpfloat (hours->rows[i].bars[k].x, >=,
                          hours->rows[i].bars[k - 1].x + hours->rows[i].bars[k - 1].width - 1e-9);
   g_assert_cmpuint (drawn, >, 0);
-  g_assert_cmpfloat_with_epsilon (hours->height, 6.0 + 4 * TD_HOURS_ROW_MM + 1.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (hours->height, 6.0 + 5 * TD_HOURS_ROW_MM + 1.0, 1e-9);
 }
 
 /* Each kind of work has a letter of its own, save going and waiting, which are lines. */
