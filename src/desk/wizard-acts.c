@@ -125,12 +125,29 @@ td_wizard_follow (TdWizard *self, const char *done_key)
     td_wizard_show_page (self, "list");
 }
 
+/* Says what stands in the way first. */
+static void
+refuse (TdWizard *self, const TdAct *act)
+{
+  TdStepView view = td_wizard_get_view (self);
+  g_autoptr (GPtrArray) missing = td_act_ask_guard (act, view.visit, NULL, view.person, view.now_ms);
+  g_autofree char *text = NULL;
+
+  if (missing->len == 0)
+    return;
+  text = g_strdup_printf (_ ("Held back: %s"), ((const TdMissing *) g_ptr_array_index (missing, 0))->text);
+  td_wizard_announce (self, text);
+}
+
 /* Does it where one tap says all, asks for the rest otherwise. */
 static void
 do_or_ask (TdWizard *self, TdAct *act)
 {
   if (is_held (self, act, NULL))
-    td_wizard_focus_act (self, act->key);
+    {
+      refuse (self, act);
+      td_wizard_focus_act (self, act->key);
+    }
   else if (act->confirm != NULL)
     td_wizard_do_act (self, act, NULL);
   else
@@ -204,7 +221,9 @@ act_action (GtkWidget *widget, const char *name, GVariant *parameter)
   act = td_steps_find_act (&view, key);
   if (ids[0] != NULL)
     chosen = find_outlets (self, ids);
-  if (act != NULL && act->confirm != NULL && !is_held (self, act, chosen))
+  if (act != NULL && is_held (self, act, chosen))
+    refuse (self, act);
+  else if (act != NULL && act->confirm != NULL)
     td_wizard_do_act (self, act, chosen);
 }
 
@@ -222,7 +241,9 @@ form_action (GtkWidget *widget, const char *name, GVariant *parameter)
   g_variant_get (parameter, "(&sbb)", &key, &late, &all);
   view = td_wizard_get_view (self);
   act = td_steps_find_act (&view, key);
-  if (act != NULL)
+  if (act != NULL && !late && !all && is_held (self, act, NULL))
+    refuse (self, act);
+  else if (act != NULL)
     td_wizard_open_form (self, act, late, all);
 }
 

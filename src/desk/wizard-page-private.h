@@ -45,6 +45,8 @@ struct _TdWizard
   GtkWidget *next;
   GtkLabel *next_title;
   GtkLabel *next_detail;
+  GtkLabel *leave; /* before one walks away */
+  GtkLabel *said;  /* what a screen reader is told at once */
   TdWizardClocks *clocks;
   GtkWidget *stops_button;
   GtkLabel *stops_label;
@@ -71,6 +73,8 @@ void td_wizard_say_done (TdWizard *self, const char *what, guint seq, guint n);
 void td_wizard_open_form (TdWizard *self, TdAct *act, gboolean late, gboolean all);
 /* Goes on where the act with that key was done: to the reading that follows it, else to the list. */
 void td_wizard_follow (TdWizard *self, const char *done_key);
+/* Says @text where everybody sees it and a screen reader says it at once; "" takes it away. */
+void td_wizard_announce (TdWizard *self, const char *text);
 void td_wizard_install_acts (GtkWidgetClass *klass);
 void td_wizard_add_keys (TdWizard *self);
 

@@ -5,6 +5,7 @@
 #include "core-compare.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
+#include "model-leave.h"
 #include "model-stops.h"
 
 /* What stays in sight above and below the row that is worked on. */
@@ -117,6 +118,39 @@ show_stops (TdWizard *self)
   gtk_widget_remove_css_class (self->stops_button, "stops-open");
   if (n > 0)
     gtk_widget_add_css_class (self->stops_button, "stops-open");
+}
+
+/* Whether one may walk away from a bar, in one glance. */
+static void
+show_leave (TdWizard *self, const TdStepView *view)
+{
+  g_autoptr (GArray) leaves = td_visit_get_leaves (view->visit);
+  g_autoptr (GString) text = g_string_new (NULL);
+  gboolean safe = TRUE;
+
+  for (guint i = 0; i < leaves->len; i++)
+    {
+      const TdLeave *leave = &g_array_index (leaves, TdLeave, i);
+      g_autofree char *words = td_leave_to_words (leave, view->visit);
+
+      safe &= td_leave_is_safe (leave);
+      g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", words);
+    }
+  if (safe)
+    gtk_widget_remove_css_class (GTK_WIDGET (self->leave), "unsafe");
+  else
+    gtk_widget_add_css_class (GTK_WIDGET (self->leave), "unsafe");
+  gtk_label_set_label (self->leave, text->str);
+  gtk_widget_set_visible (GTK_WIDGET (self->leave), text->len > 0);
+}
+
+/* There is no call to announce in this GTK: a label in the role of an alert, whose name changes, is told. */
+void
+td_wizard_announce (TdWizard *self, const char *text)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->said), *text != '\0');
+  gtk_label_set_label (self->said, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->said), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
 }
 
 /* Who acts: one of the crew, or any technician of the book. */
@@ -253,6 +287,7 @@ td_wizard_show (TdWizard *self)
   if (in_list && (looks_above (self) || !has_focus_inside (GTK_WIDGET (self->list))))
     td_wizard_focus_act (self, self->next_key);
   queue_reveal (self);
+  show_leave (self, &view);
   show_stops (self);
   show_person (self, &view);
 }
@@ -319,8 +354,14 @@ tick_cb (TdWizard *self)
 }
 
 static void
-contact_reached_cb (TdWizard *self)
+contact_reached_cb (TdWizard *self, guint circuit, int outlet)
 {
+  const TdVisit *visit = td_session_get_visit (self->session);
+  g_autofree char *title
+    = circuit != 0 ? g_strdup_printf (_ ("Circuit %u"), circuit) : td_outlet_get_title (visit->site, (guint) outlet);
+  g_autofree char *text = g_strdup_printf (_ ("%s: contact time is up"), title);
+
+  td_wizard_announce (self, text);
   td_wizard_show (self);
 }
 
@@ -361,6 +402,7 @@ td_wizard_say_done (TdWizard *self, const char *what, guint seq, guint n)
   g_autofree char *text = clock != NULL ? g_strdup_printf ("%s · %s", what, clock) : g_strdup (what);
 
   td_notice_clear (self->notice);
+  td_wizard_announce (self, "");
   self->undo_seq = entry != NULL && !visit->closed && entry->envelope.kind != TD_KIND_ARRIVAL ? seq : 0;
   self->undo_n = n;
   gtk_label_set_label (self->done_label, text);
@@ -430,6 +472,8 @@ td_wizard_finalize (GObject *object)
   G_OBJECT_CLASS (td_wizard_parent_class)->finalize (object);
 }
 
+/* Between providers of one priority the later goes before the more exact: the rules of the window are read anew
+ * with each window, these once. */
 static void
 load_style (void)
 {
@@ -437,7 +481,6 @@ load_style (void)
 
   gtk_css_provider_load_from_resource (provider, "/tundish/wizard.css");
   gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
-                                              /* Above the window's own, which is loaded again with each look. */
                                               GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
 }
 
@@ -464,6 +507,8 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (next);
   BIND (next_title);
   BIND (next_detail);
+  BIND (leave);
+  BIND (said);
   BIND (clocks);
   BIND (stops_button);
   BIND (stops_label);

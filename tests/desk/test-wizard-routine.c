@@ -6,6 +6,8 @@
 #include "store-master.h"
 #include "wizard-drive.h"
 
+#include <math.h>
+
 #define SITE_SHEET "ferry-landing-12.site.json"
 #define SITE_ID "ferry-landing"
 /* More and the clipboard is faster. */
@@ -90,10 +92,137 @@ test_presses (void)
   g_assert_cmpuint (hand.acts, <=, PRESSES_MAX);
 }
 
+/* Relative luminance of an sRGB pixel, WCAG 2.1. */
+static double
+get_luminance (const guchar *pixel)
+{
+  double sum = 0;
+  /* Memory of a downloaded texture is B, G, R, A on this byte order. */
+  static const double weights[] = { 0.0722, 0.7152, 0.2126 };
+
+  for (int i = 0; i < 3; i++)
+    {
+      double part = pixel[i] / 255.0;
+
+      sum += weights[i] * (part <= 0.04045 ? part / 12.92 : pow ((part + 0.055) / 1.055, 2.4));
+    }
+  return sum;
+}
+
+/* The contrast of what is written on a widget, of its rendered pixels: of the commonest, the ground, with the one
+ * furthest from it in its middle part, clear of borders. */
+static double
+measure_contrast (TdDrive *drive, GtkWidget *widget)
+{
+  g_autoptr (GdkTexture) texture = td_drive_picture (drive, GTK_WIDGET (drive->window));
+  graphene_rect_t bounds;
+  int width = gdk_texture_get_width (texture), height = gdk_texture_get_height (texture);
+  gsize stride = (gsize) width * 4;
+  g_autofree guchar *pixels = g_malloc (stride * (gsize) height);
+  g_autoptr (GHashTable) counts = g_hash_table_new (NULL, NULL);
+  double ground = 0, best = 1;
+  guint most = 0;
+
+  g_assert_true (gtk_widget_compute_bounds (widget, GTK_WIDGET (drive->window), &bounds));
+  gdk_texture_download (texture, pixels, stride);
+  for (int pass = 0; pass < 2; pass++)
+    for (int y = (int) bounds.origin.y + 4; y < (int) (bounds.origin.y + bounds.size.height) - 4; y++)
+      for (int x = (int) bounds.origin.x + 4; x < (int) (bounds.origin.x + bounds.size.width) - 4; x++)
+        {
+          const guchar *pixel = pixels + (gsize) y * stride + (gsize) x * 4;
+          guint colour = (guint) pixel[0] | (guint) pixel[1] << 8 | (guint) pixel[2] << 16;
+          double luminance = get_luminance (pixel);
+          guint n;
+
+          if (x < 0 || y < 0 || x >= width || y >= height)
+            continue;
+          if (pass == 0)
+            {
+              n = GPOINTER_TO_UINT (g_hash_table_lookup (counts, GUINT_TO_POINTER (colour))) + 1;
+              g_hash_table_insert (counts, GUINT_TO_POINTER (colour), GUINT_TO_POINTER (n));
+              if (n > most)
+                {
+                  most = n;
+                  ground = luminance;
+                }
+            }
+          else
+            best = MAX (best, (MAX (ground, luminance) + 0.05) / (MIN (ground, luminance) + 0.05));
+        }
+  return best;
+}
+
+static void
+match_class (GtkWidget *widget, gpointer data)
+{
+  gpointer *search = data;
+
+  if (search[1] == NULL && gtk_widget_get_mapped (widget) && gtk_widget_is_sensitive (widget)
+      && gtk_widget_has_css_class (widget, search[0]))
+    search[1] = widget;
+}
+
+static GtkWidget *
+find_class (TdDrive *drive, const char *css_class)
+{
+  gpointer search[2] = { (gpointer) css_class, NULL };
+
+  td_drive_walk (GTK_WIDGET (drive->window), match_class, search);
+  if (search[1] == NULL)
+    g_error ("nothing of class %s is shown", css_class);
+  return search[1];
+}
+
+/* Clocks and stops 7:1, text 4.5:1; next act and clocks at least 93 px, 44 px everything else (walk). While a
+ * clock runs, light and dark. */
+static void
+test_in_contact (gconstpointer data)
+{
+  gboolean dark = GPOINTER_TO_INT (data);
+  g_autoptr (TdDrive) drive = td_drive_new (1024, 600, dark);
+  WizardHand hand = { .drive = drive, .how = WIZARD_BY_POINTER, .bulk = TRUE, .pace_ms = 20000 };
+  g_autofree char *path = td_drive_path (drive, "w.tundish");
+  g_autofree char *visit = make_book (drive, path);
+  static const struct
+  {
+    const char *css_class;
+    double least;
+    int height;
+  } cases[] = {
+    { "clock-time", 7, 0 },   { "clock-title", 7, 0 },  { "clock", 7, 93 },        { "next", 4.5, 93 },
+    { "stops-open", 7, 44 },  { "stand-title", 4.5, 0 }, { "leave", 4.5, 0 },      { "hint", 4.5, 0 },
+    { "confirm", 4.5, 0 },    { "row-button", 4.5, 44 }, { "done-bar", 4.5, 44 },
+  };
+
+  td_drive_open (drive, path);
+  wizard_open (&hand, visit);
+  wizard_work_to (&hand, TD_STEP_MIX);
+  g_assert_cmpfloat (measure_contrast (drive, find_class (drive, "hint")), >=, 4.5);
+  wizard_work_to (&hand, TD_STEP_CONTACT);
+  for (guint i = 0; i < 9; i++)
+    wizard_work_on (&hand);
+  wizard_picture (&hand, dark ? "contact-dark" : "contact-light");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      GtkWidget *widget;
+      double contrast;
+
+      if (g_str_equal (cases[i].css_class, "hint"))
+        continue;
+      widget = find_class (drive, cases[i].css_class);
+      contrast = measure_contrast (drive, widget);
+      g_test_message ("%s %.1f, %d px of %s", cases[i].css_class, contrast, gtk_widget_get_height (widget), G_OBJECT_TYPE_NAME (widget));
+      g_assert_cmpfloat (contrast, >=, cases[i].least);
+      g_assert_cmpint (gtk_widget_get_height (widget), >=, cases[i].height);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   td_drive_init (&argc, &argv);
   g_test_add_func ("/wizard-routine/presses", test_presses);
+  g_test_add_data_func ("/wizard-routine/contact-light", GINT_TO_POINTER (FALSE), test_in_contact);
+  g_test_add_data_func ("/wizard-routine/contact-dark", GINT_TO_POINTER (TRUE), test_in_contact);
   return g_test_run ();
 }

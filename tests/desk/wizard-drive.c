@@ -418,6 +418,13 @@ go_on (WizardHand *hand)
 }
 
 void
+wizard_work_on (WizardHand *hand)
+{
+  if (!go_on (hand))
+    wizard_pass_time (hand, 60000);
+}
+
+void
 wizard_work_to (WizardHand *hand, TdStep step)
 {
   for (int i = 0; i < PATIENCE; i++)

@@ -39,6 +39,8 @@ GtkWidget *wizard_look (WizardHand *hand, const char *name);
 /* Goes on with what the wizard proposes, filling its forms in, until @step is the current one or the visit
  * is closed; fails where nothing can be done any more. */
 void wizard_work_to (WizardHand *hand, TdStep step);
+/* One act on, or a minute where one has to wait. */
+void wizard_work_on (WizardHand *hand);
 /* The current step by the folded state. */
 TdStep wizard_get_current (WizardHand *hand);
 /* Keeps a picture of the window as NAME.png in the folder that TUNDISH_PICTURES names; else nothing. */
