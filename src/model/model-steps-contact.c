@@ -162,17 +162,19 @@ add_in (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, 
   td_maker_take_act (maker, act);
 }
 
-/* The contact ends when the rinse water comes. */
+/* The contact of a circuit ends when the rinse water comes.  That of a static line ends before: its FOB is
+ * rinsed in the cold room first, and its tag hangs until one stands at the faucet. */
 static void
 add_end (TdStepMaker *maker, int circuit, const GArray *lines, gboolean done)
 {
-  TdAct *act = td_maker_begin_act (maker, "ended", _ ("When the clock is up, rinse with cold water: the contact ends"),
-                                   _ ("Rinsing"), TRUE);
+  TdAct *act = td_maker_begin_act (maker, "ended",
+                                   circuit != 0 ? _ ("When the clock is up, rinse with cold water: the contact ends")
+                                                : _ ("When the clock is up, end the contact"),
+                                   circuit != 0 ? _ ("Rinsing") : _ ("Ended"), TRUE);
 
-  if (circuit == 0 && !done)
-    td_act_add_tags (act, maker->visit, lines, FALSE);
   td_act_add_lines (act, TD_KIND_CONTACT_ENDED, circuit, lines, NULL);
-  td_act_add_lines (act, TD_KIND_RINSE_STARTED, circuit, lines, NULL);
+  if (circuit != 0)
+    td_act_add_lines (act, TD_KIND_RINSE_STARTED, circuit, lines, NULL);
   td_act_say_lines (act, maker->visit);
   act->done = done;
   td_maker_take_act (maker, act);
@@ -309,16 +311,6 @@ td_act_add_tags (TdAct *act, const TdVisit *visit, const GArray *lines, gboolean
                               td_fields_new ("tag", tag->id, NULL));
       g_array_append_val (part->outlets, outlet);
     }
-}
-
-void
-td_maker_add_lift (TdStepMaker *maker, const GArray *lines)
-{
-  TdAct *act = td_maker_begin_act (maker, "lift", _ ("Lift the tag; you stand at the outlet"), _ ("Lifted"), TRUE);
-
-  td_act_add_tags (act, maker->visit, lines, FALSE);
-  td_act_say_lines (act, maker->visit);
-  td_maker_take_act (maker, act);
 }
 
 void

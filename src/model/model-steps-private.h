@@ -81,10 +81,9 @@ gboolean td_circuit_is_pumping (const TdVisitCircuit *circuit);
 /* Static lines of a tower that are wanted. (transfer full): guint */
 GArray *td_tower_get_statics (const TdVisit *visit, guint tower);
 
-/* Lifting the tags that hang on @lines: first at the outlet; hanging them again: last. */
-void td_maker_add_lift (TdStepMaker *maker, const GArray *lines);
+/* Hanging the lifted tags of @lines again: last at the outlet. */
 void td_maker_add_again (TdStepMaker *maker, const GArray *lines, gboolean wanted);
-/* The same as entries of an act: those that hang are lifted, those that are @lifted are hung again. */
+/* Tags as entries of an act: those that hang are lifted, those that are @lifted are hung again. */
 void td_act_add_tags (TdAct *act, const TdVisit *visit, const GArray *lines, gboolean lifted);
 
 void td_make_arrive (TdStepMaker *maker);

@@ -250,11 +250,13 @@ add_statics (TdStepMaker *maker, guint tower)
       td_maker_end (maker);
       return;
     }
+  act = td_maker_begin_act (maker, "start", _ ("Lift the tag, rinse with cold water"), _ ("Rinsing"), TRUE);
   if (!progress.started)
-    td_maker_add_lift (maker, open);
-  act = td_maker_add (maker, "start", TD_KIND_RINSE_STARTED, _ ("Start the rinse with cold water"), _ ("Started"), TRUE, 0, NULL);
-  put_lines (act, visit, open);
+    td_act_add_tags (act, visit, open, FALSE);
+  td_act_add_lines (act, TD_KIND_RINSE_STARTED, 0, open, NULL);
+  td_act_say_lines (act, visit);
   act->done = progress.started;
+  td_maker_take_act (maker, act);
   add_readings (maker, open, 0, 0, &progress);
   td_maker_add_again (maker, lines, TRUE);
   td_maker_end (maker);
