@@ -93,7 +93,7 @@ add_balance (TdBillPage *self, int row)
   add_fact (self, row++, _ ("Due"), due);
   add_sum (self, row++, _ ("Paid"), balance->paid_minor);
   add_sum (self, row++, _ ("Credited"), balance->credited_minor);
-  add_sum (self, row++, _ ("Open"), balance->open_minor);
+  add_sum (self, row++, _ ("Still open"), balance->open_minor);
   for (guint i = 0; i < self->loaded->record->payments->len; i++)
     {
       const TdPayment *payment = &g_array_index (self->loaded->record->payments, TdPayment, i);

@@ -80,6 +80,8 @@ write_line (Writer *writer, const char *key, const char *id)
 static void
 write_integer (Writer *writer, const char *key, gint64 value)
 {
+  g_autofree char *number = g_strdup_printf ("%" G_GINT64_FORMAT, value);
+
   if (g_str_has_suffix (key, "flow_ml_min"))
     take_text (writer, key, td_units_flow (writer->units, value));
   else if (g_str_equal (key, "pour_ml_min"))
@@ -95,11 +97,11 @@ write_integer (Writer *writer, const char *key, gint64 value)
   else if (g_str_has_suffix (key, "_pa"))
     take_text (writer, key, td_units_pressure (writer->units, value));
   else if (g_str_has_suffix (key, "_ppm"))
-    take_text (writer, key, g_strdup_printf ("%" G_GINT64_FORMAT " ppm", value));
+    take_text (writer, key, g_strdup_printf ("%s ppm", number));
   else if (g_str_equal (key, "of"))
-    take_text (writer, key, g_strdup_printf (_ ("corrects entry %" G_GINT64_FORMAT), value));
+    take_text (writer, key, g_strdup_printf (_ ("corrects entry %s"), number));
   else
-    take_text (writer, key, g_strdup_printf ("%" G_GINT64_FORMAT, value));
+    write_text (writer, key, number);
 }
 
 static const char *
