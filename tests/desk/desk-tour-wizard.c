@@ -137,6 +137,9 @@ look_at_step (Tour *tour, TdStep step)
       set_clock (tour, ((TdDraft *) g_ptr_array_index (tour->drafts, tour->done - 1))->happened.utc_ms + CONTACT_MS);
     }
   look (tour, name);
+  /* With protection on: what is held back opens no form. */
+  if (step == TD_STEP_MIX)
+    do_until_kind (tour, TD_KIND_SOLUTION_MIXED);
   if (step == TD_STEP_MIX)
     look_at_form (tour, "mix/bucket/mix-caustic", "form-mix");
   if (step == TD_STEP_CONTACT)
