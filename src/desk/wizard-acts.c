@@ -241,9 +241,7 @@ form_action (GtkWidget *widget, const char *name, GVariant *parameter)
   g_variant_get (parameter, "(&sbb)", &key, &late, &all);
   view = td_wizard_get_view (self);
   act = td_steps_find_act (&view, key);
-  if (act != NULL && !late && !all && is_held (self, act, NULL))
-    refuse (self, act);
-  else if (act != NULL)
+  if (act != NULL)
     td_wizard_open_form (self, act, late, all);
 }
 

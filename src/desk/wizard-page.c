@@ -328,6 +328,8 @@ session_changed_cb (TdWizard *self)
   TdStep first = td_steps_find_current (&view), current = first;
   g_autoptr (TdAct) next = view.visit->closed ? NULL : td_steps_find_next (&view, first, &current);
 
+  /* What was refused, or was up, belongs to the state before. */
+  td_wizard_announce (self, "");
   if (next == NULL)
     current = first;
 
