@@ -42,7 +42,7 @@ read_agreement (TdTaking *taking, TdStatement *row, Agreement *agreement, GError
   g_autofree char *hash = g_compute_checksum_for_string (G_CHECKSUM_SHA256, agreement->text, -1);
   g_autoptr (TdJson) json = td_json_parse (agreement->text, -1, NULL);
   g_autoptr (TdAgreement) read = json != NULL ? td_agreement_from_json (json, NULL) : NULL;
-  if (read == NULL || g_strcmp0 (hash, agreement->sha256) != 0 || read->from != agreement->since ||
+  if (read == NULL || !td_bundle_is_moment (agreement->taken_ms) || g_strcmp0 (hash, agreement->sha256) != 0 || read->from != agreement->since ||
       (read->to != TD_DATE_NONE) != agreement->ends || (agreement->ends && read->to != agreement->until))
     return td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
                            "brings an agreement of “%s” that cannot be read; nothing was taken in; ask for the bundle once "

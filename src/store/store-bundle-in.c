@@ -44,7 +44,8 @@ read_manifest (TdTaking *taking, TdUuid *device_out, GError **error)
     return FALSE;
   taking->sum->test = strcmp (test, "1") == 0;
   taking->sum->written_ms = g_ascii_strtoll (written, NULL, 10);
-  if (td_uuid_parse (device, device_out, NULL) && *taking->sum->from != '\0' && strlen (taking->sum->sha256) == 64)
+  if (td_uuid_parse (device, device_out, NULL) && td_bundle_is_prefix (taking->sum->from) &&
+      td_bundle_is_moment (taking->sum->written_ms) && strlen (taking->sum->sha256) == 64)
     return TRUE;
   return td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
                          "does not say who wrote it; nothing was taken in; ask for a new one");
@@ -92,7 +93,7 @@ take_device (TdTaking *taking, const TdUuid *id, const char *prefix, gint64 crea
                            "taken in; restore one of them, so that it gets a prefix of its own", prefix);
   if (step == TD_STEP_ROW)
     return TRUE;
-  if (strlen (prefix) != 4)
+  if (!td_bundle_is_prefix (prefix) || !td_bundle_is_moment (created_ms))
     return td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
                            "names a device in a way that cannot be read; nothing was taken in; ask for a new one");
   td_statement_bind_uuid (insert, ":uuid", id);
@@ -136,6 +137,16 @@ take_devices (TdTaking *taking, const TdUuid *writer, GError **error)
 }
 
 static gboolean
+check_note (TdTaking *taking, TdStatement *row, GError **error)
+{
+  return (td_bundle_is_day (td_statement_get_integer (row, 2)) && td_bundle_is_day (td_statement_get_integer (row, 3)) &&
+          td_bundle_is_moment (td_statement_get_integer (row, 7))) ||
+         td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
+                         "brings a note of the round at “%s” on a day that there is not; nothing was taken in; ask for the "
+                         "bundle once more", td_statement_get_text (row, 1));
+}
+
+static gboolean
 take_notes (TdTaking *taking, GError **error)
 {
   g_autoptr (TdStatement) row = td_statement_get (taking->bundle, TD_SQL_BUNDLE_LIST_NOTES, error);
@@ -155,6 +166,8 @@ take_notes (TdTaking *taking, GError **error)
       taking->sum->rows.same += found == TD_STEP_ROW;
       if (found == TD_STEP_ROW)
         continue;
+      if (!check_note (taking, row, error))
+        return FALSE;
       td_statement_take_row (insert, row, 0);
       if (!td_statement_run (insert, error))
         return FALSE;
@@ -174,6 +187,11 @@ take_conflicts (TdTaking *taking, GError **error)
   TdStep step;
   while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
     {
+      gint64 kept = td_statement_get_integer (row, 4), other = td_statement_get_integer (row, 5);
+      if (kept < 0 || kept > G_MAXINT32 || other < 0 || other > G_MAXINT32 ||
+          !td_bundle_is_moment (td_statement_get_integer (row, 8)))
+        return td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
+                               "brings a conflict that cannot be read; nothing was taken in; ask for the bundle once more");
       td_statement_take_row (insert, row, 0);
       if (!td_statement_run (insert, error))
         return FALSE;

@@ -94,7 +94,7 @@ read_offer (TdTaking *taking, TdStatement *row, Offer *offer, GError **error)
   offer->sha256 = g_compute_checksum_for_string (G_CHECKSUM_SHA256, offer->body, -1);
   offer->json = td_json_parse (offer->body, -1, NULL);
   g_autofree char *canonical = offer->json != NULL ? td_json_to_canonical (offer->json, NULL) : NULL;
-  if (g_strcmp0 (canonical, offer->body) != 0 || *offer->slug == '\0' || offer->rev < 1 || offer->rev > G_MAXINT32)
+  if (g_strcmp0 (canonical, offer->body) != 0 || !td_bundle_is_slug (offer->kind, offer->slug) || offer->rev < 1 || offer->rev > G_MAXINT32)
     return fail (taking, offer, TD_BOOK_ERROR_DAMAGED, "which cannot be read", error);
   return TRUE;
 }
@@ -268,7 +268,7 @@ take_history (TdTaking *taking, const Offer *offer, gint64 site, gint64 after, g
     {
       gint64 at = td_statement_get_integer (row, 0);
       g_autofree char *sheet = td_statement_get_hash (row, 1);
-      if (sheet == NULL || at < 1)
+      if (sheet == NULL || at < 1 || at > G_MAXINT32 || !td_bundle_is_moment (td_statement_get_integer (row, 2)))
         return fail (taking, offer, TD_BOOK_ERROR_DAMAGED, "whose history cannot be read", error);
       if (at == offer->rev)
         since_ms = td_statement_get_integer (row, 2);
@@ -416,13 +416,28 @@ take_versions (TdTaking *taking, GError **error)
   return step == TD_STEP_DONE;
 }
 
-gboolean
-td_bundle_take_masters (TdTaking *taking, GError **error)
+static gboolean
+take_kinds (TdTaking *taking, GError **error)
 {
-  if (!td_bundle_note_versions (taking->book, error))
+  g_autofree char *before = NULL;
+  g_autofree char *wrong = NULL;
+  if (!td_bundle_read_masters (taking->book, &before, error))
     return FALSE;
   for (guint kind = 0; kind < TD_N_MASTERS; kind++)
     if (!take_kind (taking, kind, error))
       return FALSE;
+  /* What was wrong here before is no reason to take nothing in. */
+  if (before != NULL || !td_bundle_read_masters (taking->book, &wrong, error))
+    return before != NULL;
+  return wrong == NULL || td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
+                                          "brings master data that no company file may hold (%s); nothing was taken in; let "
+                                          "the book that it came from be checked", wrong);
+}
+
+gboolean
+td_bundle_take_masters (TdTaking *taking, GError **error)
+{
+  if (!td_bundle_note_versions (taking->book, error) || !take_kinds (taking, error))
+    return FALSE;
   return take_versions (taking, error) && td_bundle_note_versions (taking->book, error);
 }

@@ -88,7 +88,8 @@ list_columns (TdBook *book, TdMasterKind kind, GError **error)
     return NULL;
   GArray *columns = g_array_new (FALSE, FALSE, sizeof (Column));
   g_array_set_clear_func (columns, clear_column);
-  while (sqlite3_step (stmt) == SQLITE_ROW)
+  int rc;
+  while ((rc = sqlite3_step (stmt)) == SQLITE_ROW)
     {
       const char *name = (const char *) sqlite3_column_text (stmt, 0);
       if (g_strv_contains (left_out, name))
@@ -97,7 +98,11 @@ list_columns (TdBook *book, TdMasterKind kind, GError **error)
       g_array_append_val (columns, column);
     }
   sqlite3_finalize (stmt);
-  return columns;
+  if (rc == SQLITE_DONE)
+    return columns;
+  td_error_set_sqlite (error, book->db, rc, book->path);
+  g_array_unref (columns);
+  return NULL;
 }
 
 static gboolean

@@ -345,6 +345,29 @@ spoil("resealed: a column that nobody knows", resealed("UPDATE master SET body =
 spoil("resealed: a value of another type", resealed("UPDATE master SET body = replace (body, '\"w/w\"', '7')"))
 spoil("resealed: a value that does not fit", resealed("UPDATE master SET body = replace (body, '\"w/w\"', '\"x/x\"')"))
 spoil("resealed: a changed agreement", resealed("UPDATE agreement SET text = replace (text, '1', '2')"))
+spoil("resealed: a site's name that leads out of a folder",
+      resealed("UPDATE master SET slug = '../' || slug WHERE kind = 'site'", "UPDATE site_sheet SET site = '../' || site",
+               "UPDATE visit SET site = '../' || site"))
+spoil("resealed: a name over two lines",
+      resealed("UPDATE master SET slug = 'a' || char (10) || 'b' WHERE kind = 'technician' AND slug ="
+               " (SELECT min (slug) FROM master WHERE kind = 'technician')"))
+spoil("resealed: a prefix that leads out of a folder", resealed("UPDATE device SET prefix = '../x'",
+                                                                "UPDATE manifest SET value = '../x' WHERE key = 'prefix'"))
+spoil("resealed: a strength below nothing",
+      resealed("UPDATE master SET body = json_set (body, '$.percent_milli', -5) WHERE kind = 'product'"))
+spoil("resealed: a hazard that nobody knows",
+      resealed("UPDATE master SET body = json_set (body, '$.hazards', 'H999') WHERE kind = 'product' AND slug ="
+               " (SELECT min (slug) FROM master WHERE kind = 'product' AND body LIKE '%hazards%')"))
+spoil("resealed: a technician without a name",
+      resealed("UPDATE master SET body = json_set (body, '$.name', '') WHERE kind = 'technician'"))
+spoil("resealed: sheets since no moment at all", resealed("UPDATE site_sheet SET since_ms = 9223372036854775807"))
+NOTE = ("INSERT INTO note SELECT randomblob (16), (SELECT min (slug) FROM master WHERE kind = 'site'), {}, {}, 'ours', 'r', 'p',"
+        " {}, uuid FROM device LIMIT 1")
+for day, moved, recorded in ((-2**31, "NULL", 0), (20500, 2**40, 0), (20500, "NULL", 2**63 - 1)):
+    spoil(f"resealed: a note of day {day}, moved to {moved}, of {recorded}", resealed(NOTE.format(day, moved, recorded)))
+spoil("resealed: a conflict at no moment at all",
+      resealed("INSERT INTO conflict VALUES ('product', 'x', randomblob (32), randomblob (32), 1, 1, '{}', '{}',"
+               " 9223372036854775807)"))
 spoil("a later version", lambda p: sql("PRAGMA user_version = 2")(p))
 spoil("one with a log", lambda p: sql("PRAGMA journal_mode = WAL")(p))
 done = ctl.run("bundle", "in", ctl.path, "--book", target)
