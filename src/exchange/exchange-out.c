@@ -25,8 +25,8 @@ fail (const TdOut *out, int number, GError **error)
   gboolean standard = strcmp (out->path, "-") == 0;
 
   g_set_error (error, G_FILE_ERROR, (int) g_file_error_from_errno (number),
-               "%s%s could not be written: %s%s", standard ? "Standard output" : "“", standard ? "" : out->path,
-               g_strerror (number), standard ? "" : "; what stood there before is unchanged");
+               "%s%s%s could not be written: %s%s", standard ? "Standard output" : "“", standard ? "" : out->path,
+               standard ? "" : "”", g_strerror (number), standard ? "" : "; what stood there before is unchanged");
   return FALSE;
 }
 

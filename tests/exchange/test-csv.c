@@ -168,11 +168,12 @@ test_refused (void)
 {
   Place place = make_place ();
   g_autofree char *inside = g_build_filename (place.path, "x.csv", NULL);
+  g_autofree char *quoted = g_strconcat ("“", inside, "” ", NULL);
   g_autoptr (GError) error = NULL;
 
   g_assert_null (td_out_new (inside, &error));
   g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
-  g_assert_nonnull (strstr (error->message, inside));
+  g_assert_nonnull (strstr (error->message, quoted));
   g_clear_error (&error);
   /* A folder has that name: it shows at the end, and the temporary file is gone. */
   g_assert_cmpint (g_mkdir (place.path, 0700), ==, 0);
