@@ -137,6 +137,40 @@ test_widths (void)
   g_assert_false (td_export_from_text ("soap", &none));
 }
 
+static guint
+count_pieces (BookBench *bench, TdExport table, const char *piece)
+{
+  Heard heard = { g_string_new (NULL), 0, 0, 0 };
+  guint n = 0;
+
+  g_assert_true (td_book_export (bench->book, table, TD_DATE_NONE, TD_DATE_NONE, hear, &heard, NULL));
+  for (const char *at = heard.text->str; (at = strstr (at, piece)) != NULL; at += strlen (piece))
+    n++;
+  g_string_free (heard.text, TRUE);
+  return n;
+}
+
+/* As what is due: an amendment counts from its closing on, and what it amends until then. */
+static void
+test_amended (void)
+{
+  g_autoptr (BookBench) bench = new_invoiced ();
+  TdUuid first = book_bench_visit (1), second = book_bench_visit (2);
+  g_autofree char *id = td_uuid_to_text (&first);
+  g_autofree char *line = g_strdup_printf ("09:00 arrival site=two-lanterns-bar work=amendment amends=%s", id);
+  guint done = count_pieces (bench, TD_EXPORT_LINES, ";2026-03-02;");
+
+  g_assert_cmpuint (done, >, 0);
+  book_bench_add (bench, &second, line);
+  g_assert_cmpuint (count_pieces (bench, TD_EXPORT_LINES, ";2026-03-02;"), ==, done);
+  book_bench_add (bench, &second, "09:01 line-left-out lines=A2,A4,B6 reason='Written on the wrong sheet'");
+  book_bench_add (bench, &second, "09:04 signature name=Ines meaning=work-done");
+  book_bench_add (bench, &second, "09:04 countersignature meaning=nobody-present reason='Amended in the office'");
+  g_assert_cmpuint (count_pieces (bench, TD_EXPORT_LINES, ";2026-03-02;"), ==, done);
+  book_bench_add (bench, &second, "09:05 closing");
+  g_assert_cmpuint (count_pieces (bench, TD_EXPORT_LINES, ";2026-03-02;"), <, done);
+}
+
 /* Who takes the rows may end it at any of them; the book can be worked with afterwards. */
 static void
 test_stopped (void)
@@ -236,6 +270,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/export/tables", test_tables);
   g_test_add_func ("/export/widths", test_widths);
+  g_test_add_func ("/export/amended", test_amended);
   g_test_add_func ("/export/stopped", test_stopped);
   g_test_add_func ("/export/damaged", test_damaged);
   g_test_add_func ("/export/to-send", test_to_send);
