@@ -6,7 +6,9 @@
 #include "store-agreement.h"
 #include "store-csv.h"
 #include "store-edit-private.h"
+#include "store-master.h"
 #include "store-private.h"
+#include "store-round.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -89,6 +91,24 @@ get_title (TdMasterKind kind, const TdJson *json)
   return get_text (json, NULL, kind == TD_MASTER_LOT ? "code" : "name");
 }
 
+/* An account of the ledger among what is known. (transfer full) */
+static char *
+make_ledger_key (const TdLedgerAccount *account)
+{
+  return g_strdup_printf ("ledger/%s", account->id);
+}
+
+/* (transfer full) */
+static TdJson *
+make_ledger (const TdLedgerAccount *account)
+{
+  g_autoptr (TdJsonBuilder) builder = td_json_builder_new ();
+  td_json_builder_begin_object (builder);
+  td_json_builder_member_string (builder, "code", account->code);
+  td_json_builder_end (builder);
+  return td_json_builder_finish (builder);
+}
+
 static Known *
 read_known (TdBook *book, GError **error)
 {
@@ -105,16 +125,19 @@ read_known (TdBook *book, GError **error)
           g_hash_table_insert (known, make_key (kind, master->json), td_json_ref (master->json));
         }
     }
+  g_autoptr (TdMasters) masters = td_book_get_masters (book, error);
+  if (masters == NULL)
+    return NULL;
+  for (guint i = 0; i < masters->n_ledger; i++)
+    g_hash_table_insert (known, make_ledger_key (&masters->ledger[i]), make_ledger (&masters->ledger[i]));
   return g_steal_pointer (&known);
 }
 
-/* Holds a row that passed its reader against what is known of it. @json: (transfer full). */
+/* Holds a row that passed its reader against what is known of it. @key, @json: (transfer full). */
 static void
-compare_row (TdPreview *preview, Known *known, TdMasterKind kind, TdJson *json, guint line)
+compare_under (TdPreview *preview, Known *known, TdMasterKind kind, char *key, const char *title, TdJson *json, guint line)
 {
-  g_autofree char *key = make_key (kind, json);
   const TdJson *before = g_hash_table_lookup (known, key);
-  const char *title = get_title (kind, json);
   if (before == NULL)
     add_row (preview, TD_PREVIEW_NEW, kind, title, line);
   else
@@ -125,7 +148,24 @@ compare_row (TdPreview *preview, Known *known, TdMasterKind kind, TdJson *json, 
       if (changes->len > 0)
         row->changes = g_steal_pointer (&changes);
     }
-  g_hash_table_insert (known, g_steal_pointer (&key), json);
+  g_hash_table_insert (known, key, json);
+}
+
+/* @json: (transfer full). */
+static void
+compare_row (TdPreview *preview, Known *known, TdMasterKind kind, TdJson *json, guint line)
+{
+  compare_under (preview, known, kind, make_key (kind, json), get_title (kind, json), json, line);
+}
+
+static guint
+find_line (const TdJson *rows, const char *id)
+{
+  guint line = 0;
+  for (guint i = 0; i < td_json_get_length (rows); i++)
+    if (g_strcmp0 (get_text (td_json_get_element (rows, i), NULL, "id"), id) == 0)
+      line = td_json_get_line (td_json_get_element (rows, i));
+  return line;
 }
 
 static gboolean
@@ -163,10 +203,7 @@ preview_company (TdPreview *preview, Known *known, const TdJson *file)
       for (guint i = 0; rows != NULL && i < td_json_get_length (rows); i++)
         {
           TdJson *row = td_json_get_element (rows, i);
-          guint line = 0;
-          for (guint j = 0; j < td_json_get_length (source); j++)
-            if (g_strcmp0 (get_text (td_json_get_element (source, j), NULL, "id"), get_text (row, NULL, "id")) == 0)
-              line = td_json_get_line (td_json_get_element (source, j));
+          guint line = find_line (source, get_text (row, NULL, "id"));
           g_autoptr (GError) why = NULL;
           if (order[k] == TD_MASTER_LOT && !check_product (known, row, &why))
             add_refused (preview, order[k], get_title (order[k], row), line, why->message);
@@ -174,6 +211,10 @@ preview_company (TdPreview *preview, Known *known, const TdJson *file)
             compare_row (preview, known, order[k], td_json_ref (row), line);
         }
     }
+  for (guint i = 0; i < masters->n_ledger; i++)
+    compare_under (preview, known, TD_MASTER_COMPANY, make_ledger_key (&masters->ledger[i]), masters->ledger[i].id,
+                   make_ledger (&masters->ledger[i]),
+                   find_line (td_json_get_member (file, "ledger"), masters->ledger[i].id));
 }
 
 static void
@@ -245,7 +286,7 @@ preview_csv (TdPreview *preview, Known *known, const TdPreviewFile *file)
 gboolean
 td_file_look (const TdPreviewFile *file, TdFileForm *form_out, TdJson **json_out, GError **error)
 {
-  static const char *const formats[] = { TD_COMPANY_FORMAT, TD_SITE_FORMAT, NULL, TD_AGREEMENT_FORMAT };
+  static const char *const formats[] = { TD_COMPANY_FORMAT, TD_SITE_FORMAT, NULL, TD_AGREEMENT_FORMAT, TD_ROUND_FORMAT };
   g_return_val_if_fail (file != NULL && form_out != NULL && json_out != NULL, FALSE);
   g_autofree char *lower = g_ascii_strdown (file->name, -1);
   *json_out = NULL;
@@ -277,8 +318,13 @@ preview_file (TdPreview *preview, Known *known, const TdPreviewFile *file, TdFil
     preview_site (preview, known, json);
   else if (form == TD_FILE_COMPANY)
     preview_company (preview, known, json);
+  else if (form == TD_FILE_AGREEMENT)
+    add_refused (preview, TD_MASTER_ACCOUNT, NULL, 0,
+                 "a price agreement is taken in with tundishctl import; what it would change is not told before");
   else
-    add_refused (preview, TD_MASTER_ACCOUNT, NULL, 0, "a price agreement is taken in with tundishctl import");
+    add_refused (preview, TD_MASTER_COMPANY, NULL, 0,
+                 "hours, areas and roads of the round are taken in with tundishctl import; what they would change is not "
+                 "told before");
 }
 
 GPtrArray *
@@ -307,7 +353,7 @@ td_book_preview (TdBook *book, const TdPreviewFile *files, guint n_files, GError
         }
       g_ptr_array_add (contents, json);
     }
-  for (int form = TD_FILE_COMPANY; form <= TD_FILE_AGREEMENT; form++)
+  for (int form = TD_FILE_COMPANY; form <= TD_FILE_ROUND; form++)
     for (guint i = 0; i < n_files; i++)
       if ((int) forms[i] == form)
         preview_file (g_ptr_array_index (previews, i), known, &files[i], forms[i], g_ptr_array_index (contents, i));

@@ -48,7 +48,8 @@ typedef enum
   TD_FILE_COMPANY,
   TD_FILE_SITE,
   TD_FILE_CSV,
-  TD_FILE_AGREEMENT
+  TD_FILE_AGREEMENT,
+  TD_FILE_ROUND
 } TdFileForm;
 
 /* What kind of file it says to be. @json_out: (out) (transfer full) (nullable): its content, NULL of CSV.
@@ -57,7 +58,8 @@ gboolean td_file_look (const TdPreviewFile *file, TdFileForm *form_out, TdJson *
 
 /* Looks at files as they would be taken in one after the other, company files first, then site sheets, then
  * CSV: each row is held against the book and the files before it, by the checks that the import itself makes.
- * Nothing is written.  Price agreements are refused here.
+ * Nothing is written.  Codes of the ledger are told as rows of the company, by their ids.  Price agreements and
+ * files of the round are refused here.
  * Returns: (transfer full) (element-type TdPreview): one for each file in the order given, or NULL with a
  * TD_BOOK_ERROR where the book cannot be read. */
 GPtrArray *td_book_preview (TdBook *book, const TdPreviewFile *files, guint n_files, GError **error);

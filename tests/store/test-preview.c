@@ -45,6 +45,11 @@ static const Case cases[] = {
     "{\"format\":\"tundish-site/1\",\"account\":{\"name\":\"W\"},\"site\":{\"name\":\"The Weir\",\"zone\":\"Moon/Base\"},"
     "\"coolers\":[],\"towers\":[],\"lines\":[]}",
     "0 refused The Weir !Moon/Base\n" },
+  { "codes of the ledger", "c.json",
+    "{\"format\":\"tundish-company/1\",\n\"ledger\":[\n{\"id\":\"bank\",\"code\":\"1200\"},\n"
+    "{\"id\":\"tax-23\",\"code\":\"2200\"}]}",
+    "3 new bank\n4 new tax-23\n" },
+  { "hours of the round", "r.json", "{\"format\":\"tundish-round/1\"}", "0 refused - !tundishctl import\n" },
   { "another file", "x.json", "{\"format\":\"other/1\"}", "1 refused - !neither\n" },
   { "no file of ours", "x.json", "hello", "1 refused - !\n" },
 };
