@@ -13,8 +13,11 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The book as it would be after the files so far: "kind/key" -> TdJson. */
+/* The book as it would be after the files so far: "kind/key" -> TdJson, and "retired/kind/key" -> the same of
+ * rows that are out of use. */
 typedef GHashTable Known;
+
+#define RETIRED "retired/"
 
 static void
 free_row (gpointer data)
@@ -122,7 +125,10 @@ read_known (TdBook *book, GError **error)
       for (guint i = 0; i < masters->len; i++)
         {
           const TdMaster *master = g_ptr_array_index (masters, i);
-          g_hash_table_insert (known, make_key (kind, master->json), td_json_ref (master->json));
+          char *key = make_key (kind, master->json);
+          if (master->retired)
+            g_hash_table_insert (known, g_strconcat (RETIRED, key, NULL), td_json_ref (master->json));
+          g_hash_table_insert (known, key, td_json_ref (master->json));
         }
     }
   g_autoptr (TdMasters) masters = td_book_get_masters (book, error);
@@ -131,6 +137,20 @@ read_known (TdBook *book, GError **error)
   for (guint i = 0; i < masters->n_ledger; i++)
     g_hash_table_insert (known, make_ledger_key (&masters->ledger[i]), make_ledger (&masters->ledger[i]));
   return g_steal_pointer (&known);
+}
+
+/* An import takes what was out of use into use again. */
+static void
+note_return (Known *known, const char *key, GPtrArray *changes)
+{
+  g_autofree char *retired = g_strconcat (RETIRED, key, NULL);
+  if (!g_hash_table_remove (known, retired))
+    return;
+  TdChange *change = g_new0 (TdChange, 1);
+  change->path = g_strdup ("retired");
+  change->old_text = g_strdup ("yes");
+  change->new_text = g_strdup ("no");
+  g_ptr_array_add (changes, change);
 }
 
 /* Holds a row that passed its reader against what is known of it. @key, @json: (transfer full). */
@@ -143,6 +163,7 @@ compare_under (TdPreview *preview, Known *known, TdMasterKind kind, char *key, c
   else
     {
       g_autoptr (GPtrArray) changes = td_json_compare (before, json);
+      note_return (known, key, changes);
       TdPreviewRow *row
         = add_row (preview, changes->len > 0 ? TD_PREVIEW_CHANGED : TD_PREVIEW_SAME, kind, title, line);
       if (changes->len > 0)

@@ -132,6 +132,31 @@ test_then_import (void)
   g_assert_cmpuint (again->counts[TD_PREVIEW_SAME], ==, 3);
 }
 
+/* What is out of use comes back into it by an import: that is told as the change that it is. */
+static void
+test_retired (void)
+{
+  static const char rows[] = "name,phone\nWeir Taverns,1\n";
+  static const char expected[] = "2 changed Weir Taverns retired yes no\n";
+  g_autoptr (BookBench) bench = book_bench_new ();
+  g_autoptr (GError) error = NULL;
+  TdImportCount count = { 0 };
+  g_assert_true (td_book_import_csv (bench->book, rows, -1, NULL, &error));
+  g_autoptr (TdMaster) weir = td_book_get_master (bench->book, TD_MASTER_ACCOUNT, "weir-taverns", &error);
+  g_assert_true (
+    td_book_put_master (bench->book, TD_MASTER_ACCOUNT, weir->id, weir->rev, weir->json, TRUE, NULL, &error));
+  g_assert_no_error (error);
+  g_autoptr (TdPreview) preview = look (bench, "a.csv", rows);
+  g_autofree char *told = tell (preview, expected);
+  g_assert_cmpstr (told, ==, expected);
+  g_assert_true (td_book_import_csv (bench->book, rows, -1, &count, &error));
+  g_assert_cmpuint (count.changed, ==, 1);
+  g_autoptr (TdMaster) again = td_book_get_master (bench->book, TD_MASTER_ACCOUNT, "weir-taverns", &error);
+  g_assert_false (again->retired);
+  g_autoptr (TdPreview) same = look (bench, "a.csv", rows);
+  g_assert_cmpuint (same->counts[TD_PREVIEW_SAME], ==, 1);
+}
+
 /* A row of CSV that is refused names its line and field in the import, too, and nothing of the file is kept. */
 static void
 test_import_refused (void)
@@ -204,6 +229,7 @@ main (int argc, char **argv)
       g_test_add_data_func (path, &cases[i], test_preview);
     }
   g_test_add_func ("/preview/then-import", test_then_import);
+  g_test_add_func ("/preview/retired", test_retired);
   g_test_add_func ("/preview/import-refused", test_import_refused);
   g_test_add_func ("/preview/sheet", test_sheet);
   g_test_add_func ("/preview/together", test_together);
