@@ -1,4 +1,4 @@
-/* import: site sheets, company files, price agreements, comma-separated rows. */
+/* import: site sheets, company files, price agreements, the round, comma-separated rows. */
 #include "ctl-book.h"
 #include "ctl-commands.h"
 

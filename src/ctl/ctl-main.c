@@ -9,7 +9,7 @@ static const TdCtlCommand commands[] = {
   { { "new", "BOOK [--test]", "Make an empty service book", NULL }, td_ctl_new },
   { { "demo", "BOOK [--visits N] [--now TIME]", "Make a book of an invented company", NULL }, td_ctl_demo },
   { { "import", "FILE... [--preview] [--book FILE]",
-      "Take in site sheets, company files, price agreements and rows as CSV",
+      "Take in site sheets, company files, price agreements, the round and rows as CSV",
       "CSV: the first line names the columns, the keys of the company file, or of an account: name, address,\n"
       "contact, email, phone, note. Rows are found by id, accounts by name. A column that is not there stays as\n"
       "it is. --preview tells for each row what would be new, changed (old -> new), the same or refused, with its\n"
