@@ -102,6 +102,31 @@ td_format_task_line (gpointer object, const char *task, int last)
   return g_strdup_printf (_ ("%s, last %s"), words, date);
 }
 
+char *
+td_format_round_note (gpointer object, guint missed, int moved_to, const char *reason)
+{
+  g_autofree char *times = NULL;
+  g_autofree char *moved = NULL;
+  g_autofree char *date = td_format_date (object, moved_to);
+
+  if (missed == 1)
+    times = g_strdup (_ ("Missed"));
+  else if (missed > 1)
+    times = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Missed %u time", "Missed %u times", missed), missed);
+  if (*date != '\0')
+    /* Translators: a planned visit was put off to that date. */
+    moved = g_strdup_printf (_ ("Moved to %s"), date);
+  if (times == NULL && moved == NULL)
+    return g_strdup ("");
+  if (times != NULL && moved != NULL)
+    {
+      g_autofree char *both = g_strdup_printf ("%s · %s", times, moved);
+
+      return g_strdup_printf ("%s: %s", both, reason != NULL ? reason : "–");
+    }
+  return g_strdup_printf ("%s: %s", times != NULL ? times : moved, reason != NULL ? reason : "–");
+}
+
 static const char *const state_icons[] = {
   [TD_ROUND_OPEN] = "td-open-symbolic",   [TD_ROUND_OVERDUE] = "td-overdue-symbolic",
   [TD_ROUND_TODAY] = "td-today-symbolic", [TD_ROUND_SOON] = "td-soon-symbolic",
@@ -332,7 +357,7 @@ td_format_bind (GtkWidgetClass *klass)
     CLOSURE (td_format_visit_title),  CLOSURE (td_format_visit_classes), CLOSURE (td_format_findings),      CLOSURE (td_format_has_text),
     CLOSURE (td_format_severity_icon), CLOSURE (td_format_severity_classes),
     CLOSURE (td_format_finding_title), CLOSURE (td_format_finding_text), CLOSURE (td_format_reason), CLOSURE (td_format_entry_title),
-    CLOSURE (td_format_entry_detail), CLOSURE (td_format_late),
+    CLOSURE (td_format_entry_detail), CLOSURE (td_format_late),         CLOSURE (td_format_round_note),
 #undef CLOSURE
   };
 

@@ -26,6 +26,9 @@ char *td_format_date (gpointer object, int date);
 char *td_format_due (gpointer object, int state, int days);
 /* What is due and when it was last done: "Caustic clean · last 2 Mar 2026". */
 char *td_format_task_line (gpointer object, const char *task, int last);
+/* What did not come about, and why: "Missed 2 times · Moved to 5 Mar 2026: the cellar was locked"; nothing where
+ * all went as planned. */
+char *td_format_round_note (gpointer object, guint missed, int moved_to, const char *reason);
 /* "Caustic clean"; the word itself where it is unknown. */
 char *td_format_task (gpointer object, const char *task);
 /* Icon that stands for a round's state, and the style class of its chip. */

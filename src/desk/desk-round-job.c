@@ -121,6 +121,10 @@ make_round (TdRoundReader *reader, const TdSiteRow *site, const TdDueRow *due, c
       round.last = due->last;
       round.due = due->due;
       round.days = due->days;
+      round.missed = due->missed;
+      round.moved = due->planned != due->due;
+      round.moved_to = due->planned;
+      round.reason = due->reason;
     }
   if (open != NULL)
     {

@@ -17,6 +17,7 @@ td_site_loaded_free (gpointer data)
   TdSiteLoaded *loaded = data;
 
   g_free (loaded->site_id);
+  g_free (loaded->account_id);
   g_clear_pointer (&loaded->site, td_site_unref);
   g_clear_pointer (&loaded->masters, td_masters_unref);
   g_clear_pointer (&loaded->round, td_round_unref);
@@ -95,7 +96,28 @@ read_due (TdBook *book, const char *site_id, gint64 now_ms, TdRound *round, GErr
       round->last = row->last;
       round->due = row->due;
       round->days = row->days;
+      round->missed = row->missed;
+      round->moved = row->planned != row->due;
+      round->moved_to = row->planned;
+      round->reason = g_strdup (row->reason); /* until td_round_new() has a copy */
       break;
+    }
+  return TRUE;
+}
+
+static gboolean
+read_account (TdBook *book, TdSiteLoaded *loaded, GError **error)
+{
+  g_autoptr (GPtrArray) rows = td_book_list_sites (book, error);
+
+  if (rows == NULL)
+    return FALSE;
+  for (guint i = 0; i < rows->len && loaded->account_id == NULL; i++)
+    {
+      const TdSiteRow *row = g_ptr_array_index (rows, i);
+
+      if (g_str_equal (row->id, loaded->site_id))
+        loaded->account_id = g_strdup (row->account_id);
     }
   return TRUE;
 }
@@ -115,10 +137,11 @@ td_site_job_run (TdBook *book, gpointer data, gpointer *result_out, GError **err
     {
       loaded->masters = td_book_get_masters (book, error);
       done = loaded->masters != NULL && read_visits (book, loaded, &round, error)
-             && read_due (book, job->site_id, job->now_ms, &round, error);
+             && read_due (book, job->site_id, job->now_ms, &round, error) && read_account (book, loaded, error);
     }
   if (!done)
     {
+      g_free (round.reason);
       td_site_loaded_free (loaded);
       return FALSE;
     }
@@ -127,6 +150,7 @@ td_site_job_run (TdBook *book, gpointer data, gpointer *result_out, GError **err
   round.address = loaded->site->address;
   round.lines = loaded->site->n_outlets;
   loaded->round = td_round_new (&round);
+  g_free (round.reason);
   *result_out = loaded;
   return TRUE;
 }

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   char *site_id;
+  char *account_id; /* NULL where the book names none */
   TdSite *site;
   TdMasters *masters;
   TdRound *round;    /* where the site stands */

@@ -1,6 +1,7 @@
 #include "desk-site-page.h"
 
 #include "core-json-build.h"
+#include "desk-ask-form.h"
 #include "desk-bar-paper.h"
 #include "desk-begin-form.h"
 #include "desk-chip.h"
@@ -13,6 +14,7 @@
 #include "desk-history-view.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-round-note.h"
 #include "desk-row-box.h"
 #include "desk-site-job.h"
 #include "desk-tower-view.h"
@@ -31,6 +33,7 @@ struct _TdSitePage
 
   GtkWidget *box;
   TdNotice *notice;
+  TdAskForm *ask;
   GtkStack *stack;
   GtkSingleSelection *lines;
   GtkNoSelection *visits;
@@ -54,6 +57,7 @@ enum
   PROP_CHOSEN,
   PROP_LOADED,
   PROP_ROUND,
+  PROP_ASKING,
   N_PROPS
 };
 
@@ -170,6 +174,8 @@ history_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 static void
 shown_cb (TdSitePage *self)
 {
+  if (self->ask != NULL && g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "ask") != 0)
+    td_ask_form_close (self->ask);
   if (self->loaded == NULL || td_context_get_queue (self->context) == NULL
       || g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "history") != 0)
     return;
@@ -203,6 +209,9 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   gtk_stack_set_visible_child_name (self->act, self->loaded->round->open ? "continue" : "begin");
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.begin", !self->loaded->round->open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.continue", self->loaded->round->open);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.account", self->loaded->account_id != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.miss", TRUE);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "site.move", TRUE);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TITLE]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_SUBTITLE]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_LOADED]);
@@ -283,6 +292,51 @@ edit_action (GtkWidget *widget, const char *name, GVariant *parameter)
   g_autofree char *where = g_strconcat ("sites:", TD_SITE_PAGE (widget)->site_id, NULL);
 
   gtk_widget_activate_action (widget, "win.show-records", "s", where);
+}
+
+static void
+account_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  gtk_widget_activate_action (widget, "win.show-account", "s", TD_SITE_PAGE (widget)->loaded->account_id);
+}
+
+static void
+note_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdSitePage *self = TD_SITE_PAGE (widget);
+
+  gtk_stack_set_visible_child_name (self->stack, "ask");
+  td_round_note_ask (self->ask, self->context, self->loaded->round, g_str_equal (name, "site.move"));
+}
+
+static void
+noted_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  TdSitePage *self = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (td_queue_run_finish (result, NULL, &error))
+    {
+      td_ask_form_close (self->ask);
+      td_notice_show_done (self->notice, _ ("Written down. It is shown until somebody arrives at the site."));
+    }
+  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    td_notice_show_error (self->notice, _ ("It was not written down."), error);
+}
+
+static void
+asking_cb (TdSitePage *self)
+{
+  if (!gtk_widget_get_visible (GTK_WIDGET (self->ask))
+      && g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "ask") == 0)
+    gtk_stack_set_visible_child_name (self->stack, "lines");
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_ASKING]);
+}
+
+static void
+answered_cb (TdAskForm *form, const char *name, TdSitePage *self)
+{
+  td_round_note_write (form, self->context, self->site_id, g_str_equal (name, "move"), self->cancellable, noted_cb, self);
 }
 
 static void
@@ -372,6 +426,9 @@ td_site_page_get_property (GObject *object, guint id, GValue *value, GParamSpec 
     case PROP_ROUND:
       g_value_set_object (value, self->round);
       break;
+    case PROP_ASKING:
+      g_value_set_boolean (value, gtk_widget_get_visible (GTK_WIDGET (self->ask)));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -382,7 +439,9 @@ td_site_page_set_property (GObject *object, guint id, const GValue *value, GPara
 {
   if (id == PROP_CHOSEN)
     choose (TD_SITE_PAGE (object), g_value_get_int (value));
-  else
+  else if (id == PROP_ASKING && !g_value_get_boolean (value))
+    td_ask_form_close (TD_SITE_PAGE (object)->ask);
+  else if (id != PROP_ASKING)
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
 
@@ -421,6 +480,9 @@ install_properties (GObjectClass *object_class)
                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
   properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
   properties[PROP_ROUND] = g_param_spec_object ("round", NULL, NULL, TD_TYPE_ROUND_ITEM, readable);
+  properties[PROP_ASKING]
+    = g_param_spec_boolean ("asking", NULL, NULL, FALSE,
+                            G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 }
 
@@ -437,6 +499,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   install_properties (object_class);
 
   g_type_ensure (TD_TYPE_NOTICE);
+  g_type_ensure (TD_TYPE_ASK_FORM);
   g_type_ensure (TD_TYPE_TOWER_VIEW);
   g_type_ensure (TD_TYPE_HISTORY_VIEW);
   g_type_ensure (TD_TYPE_DOCUMENT_VIEW);
@@ -450,6 +513,7 @@ td_site_page_class_init (TdSitePageClass *klass)
   td_format_bind (widget_class);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, box);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, notice);
+  gtk_widget_class_bind_template_child (widget_class, TdSitePage, ask);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, stack);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, lines);
   gtk_widget_class_bind_template_child (widget_class, TdSitePage, visits);
@@ -466,11 +530,16 @@ td_site_page_class_init (TdSitePageClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, visit_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, begun_cb);
   gtk_widget_class_bind_template_callback (widget_class, given_up_cb);
+  gtk_widget_class_bind_template_callback (widget_class, answered_cb);
+  gtk_widget_class_bind_template_callback (widget_class, asking_cb);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_install_action (widget_class, "site.begin", NULL, begin_action);
   gtk_widget_class_install_action (widget_class, "site.continue", NULL, continue_action);
   gtk_widget_class_install_action (widget_class, "site.show", "s", show_action);
   gtk_widget_class_install_action (widget_class, "site.edit", NULL, edit_action);
+  gtk_widget_class_install_action (widget_class, "site.account", NULL, account_action);
+  gtk_widget_class_install_action (widget_class, "site.miss", NULL, note_action);
+  gtk_widget_class_install_action (widget_class, "site.move", NULL, note_action);
   gtk_widget_class_install_action (widget_class, "site.line-map", NULL, line_map_action);
   gtk_widget_class_install_action (widget_class, "site.labels", NULL, labels_action);
   gtk_widget_class_install_action (widget_class, "site.export", NULL, export_action);
@@ -479,10 +548,14 @@ td_site_page_class_init (TdSitePageClass *klass)
 static void
 td_site_page_init (TdSitePage *self)
 {
+  static const char *const once_read[] = { "site.account", "site.miss", "site.move" };
+
   self->cancellable = g_cancellable_new ();
   self->chosen = -1;
   self->round = g_object_new (TD_TYPE_ROUND_ITEM, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
+  for (gsize i = 0; i < G_N_ELEMENTS (once_read); i++)
+    gtk_widget_action_set_enabled (GTK_WIDGET (self), once_read[i], FALSE);
   /* The list inside is what a screen reader comes to; it does not take the column view's name. */
   gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_last_child (GTK_WIDGET (self->line_view))),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Lines of the site"), -1);

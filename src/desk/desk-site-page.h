@@ -9,9 +9,11 @@ G_BEGIN_DECLS
 
 #define TD_TYPE_SITE_PAGE (td_site_page_get_type ())
 /* Properties: "title", "subtitle" (string) for the window's header; "chosen" (int): the outlet chosen in
- * the line list and the drawing, -1 for none; "loaded" (boolean).
+ * the line list and the drawing, -1 for none; "loaded" (boolean); "asking" (boolean): a
+ * question is shown, FALSE closes it.
  * Actions: "site.begin" shows the form that begins a visit; "site.continue" goes on with the open one;
- * "site.show" (s: "lines", "visits", "extract"). A visit is shown through "win.show-visit" with its id. */
+ * "site.show" (s: "lines", "visits", "extract"); "site.account" shows its account; "site.miss", "site.move" ask about a
+ * planned visit that did not come about. A visit is shown through "win.show-visit" with its id. */
 G_DECLARE_FINAL_TYPE (TdSitePage, td_site_page, TD, SITE_PAGE, GtkWidget)
 
 GtkWidget *td_site_page_new (TdContext *context, const char *site_id);

@@ -192,19 +192,29 @@ show_page_title (TdWindow *self)
     }
 }
 
+/* Where "win.back" leads from @place, NULL at the top: an account that was come to from a site leads back there. */
+static char *
+get_parent (const char *place, const char *before)
+{
+  if (is_top (place))
+    return NULL;
+  if (g_str_has_prefix (place, "account:") && before != NULL && g_str_has_prefix (before, "site:"))
+    return g_strdup (before);
+  return g_strdup (get_top (place));
+}
+
 /* Shows a place whatever is on show now. */
 static void
 go_anyway (TdWindow *self, const char *place)
 {
+  g_autofree char *before = g_steal_pointer (&self->place);
   GtkWidget *page;
 
-  if (g_strcmp0 (self->place, place) == 0)
-    return;
-  g_free (self->place);
   self->place = g_strdup (place);
-  g_clear_pointer (&self->parent_place, g_free);
-  if (!is_top (place))
-    self->parent_place = g_strdup (get_top (place));
+  if (g_strcmp0 (before, place) == 0)
+    return;
+  g_free (self->parent_place);
+  self->parent_place = get_parent (place, before);
 
   page = make_page (self, place);
   replace_page (self, page);

@@ -14,6 +14,7 @@ td_round_new (const TdRound *template_)
   round->account = g_strdup (template_->account);
   round->address = g_strdup (template_->address);
   round->task = g_strdup (template_->task);
+  round->reason = g_strdup (template_->reason);
   text = g_strjoin ("\n", template_->site, template_->account,
                     template_->address != NULL ? template_->address : "", NULL);
   round->folded = g_utf8_casefold (text, -1);
@@ -36,6 +37,7 @@ clear_round (gpointer data)
   g_free (round->account);
   g_free (round->address);
   g_free (round->task);
+  g_free (round->reason);
   g_free (round->folded);
 }
 
@@ -123,6 +125,9 @@ enum
   PROP_DUE,
   PROP_LAST,
   PROP_VISIT,
+  PROP_MISSED,
+  PROP_MOVED_TO,
+  PROP_REASON,
   N_PROPS
 };
 
@@ -166,6 +171,15 @@ get_loaded (const TdRound *round, guint id, GValue *value, GObject *object, GPar
     case PROP_VISIT:
       g_value_take_string (value, round->open ? td_uuid_to_text (&round->open_visit) : NULL);
       break;
+    case PROP_MISSED:
+      g_value_set_uint (value, round->missed);
+      break;
+    case PROP_MOVED_TO:
+      g_value_set_int (value, round->moved ? round->moved_to : TD_DATE_NONE);
+      break;
+    case PROP_REASON:
+      g_value_set_string (value, round->reason);
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -203,6 +217,10 @@ td_round_item_class_init (TdRoundItemClass *klass)
   properties[PROP_DUE] = g_param_spec_int ("due", NULL, NULL, G_MININT, G_MAXINT, TD_DATE_NONE, flags);
   properties[PROP_LAST] = g_param_spec_int ("last", NULL, NULL, G_MININT, G_MAXINT, TD_DATE_NONE, flags);
   properties[PROP_VISIT] = g_param_spec_string ("visit", NULL, NULL, NULL, flags);
+  properties[PROP_MISSED] = g_param_spec_uint ("missed", NULL, NULL, 0, G_MAXUINT, 0, flags);
+  properties[PROP_MOVED_TO]
+    = g_param_spec_int ("moved-to", NULL, NULL, G_MININT, G_MAXINT, TD_DATE_NONE, flags);
+  properties[PROP_REASON] = g_param_spec_string ("reason", NULL, NULL, NULL, flags);
   td_row_class_install (item_class, properties, N_PROPS);
 }
 

@@ -36,6 +36,10 @@ typedef struct
   int days;        /* from today to due, negative: overdue */
   gboolean open;   /* there is an open visit */
   TdUuid open_visit;
+  guint missed;    /* planned visits written down as missed since the last one */
+  gboolean moved;  /* the visit was moved since the last one */
+  TdDate moved_to; /* where it was */
+  char *reason;    /* of the note that was made last; NULL where nothing was missed or moved */
   char *folded;    /* what a search looks in; made by td_round_new() */
 } TdRound;
 
@@ -56,7 +60,8 @@ gboolean td_round_matches (const TdRound *round, char *const *words);
 
 #define TD_TYPE_ROUND_ITEM (td_round_item_get_type ())
 /* Properties: "site-id", "site", "account", "address", "task" (strings), "lines" (uint), "state" (int, a
- * TdRoundState), "days" (int), "due", "last" (int, a TdDate), "visit" (string, of the open visit). */
+ * TdRoundState), "days" (int), "due", "last" (int, a TdDate), "visit" (string, of the open visit), "missed" (uint),
+ * "moved-to" (int, a TdDate), "reason" (string). */
 G_DECLARE_FINAL_TYPE (TdRoundItem, td_round_item, TD, ROUND_ITEM, TdRow)
 
 G_END_DECLS

@@ -38,6 +38,11 @@ test_due (void)
   SAYS (td_format_task_line (NULL, "caustic", td_date_make (2026, 3, 2)), "Caustic clean, last 2 Mar 2026");
   SAYS (td_format_task_line (NULL, "acid", TD_DATE_NONE), "Acid clean, first time");
   SAYS (td_format_task_line (NULL, NULL, TD_DATE_NONE), "");
+  SAYS (td_format_round_note (NULL, 0, TD_DATE_NONE, NULL), "");
+  SAYS (td_format_round_note (NULL, 1, TD_DATE_NONE, "locked"), "Missed: locked");
+  SAYS (td_format_round_note (NULL, 2, TD_DATE_NONE, "locked"), "Missed 2 times: locked");
+  SAYS (td_format_round_note (NULL, 0, td_date_make (2026, 3, 2), "party"), "Moved to 2 Mar 2026: party");
+  SAYS (td_format_round_note (NULL, 1, td_date_make (2026, 3, 2), "party"), "Missed · Moved to 2 Mar 2026: party");
   SAYS (td_format_task (NULL, "something-else"), "something-else");
   for (int state = TD_ROUND_OPEN; state <= TD_ROUND_UNKNOWN; state++)
     {

@@ -80,6 +80,7 @@ test_by_keyboard (Fixture *fixture, gconstpointer data)
   td_drive_key (drive, "Tab");
   td_drive_key (drive, "space");
   td_drive_until_label (drive, page (fixture), "1 site");
+  td_drive_key (drive, "Tab"); /* the day sheets */
   td_drive_key (drive, "Tab"); /* the list */
   td_drive_key (drive, "Return");
   td_drive_until_place (drive, "site:the-tin-heron");
