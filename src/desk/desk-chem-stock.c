@@ -1,7 +1,11 @@
 #include "desk-chem-view.h"
 
+#include "desk-ask-form.h"
 #include "desk-chem-rows.h"
+#include "desk-chem-safety.h"
+#include "desk-choose.h"
 #include "desk-i18n.h"
+#include "desk-notice.h"
 #include "desk-stock-form.h"
 
 
@@ -16,6 +20,9 @@ struct _TdChemStock
   GtkDropDown *what, *place;
   TdListingView *table;
   TdStockForm *form;
+  TdNotice *notice;
+  TdAskForm *ask;
+  char *sheet_product, *sheet_path; /* of the safety data sheet that is asked about */
 };
 
 G_DEFINE_FINAL_TYPE (TdChemStock, td_chem_stock, GTK_TYPE_WIDGET)
@@ -38,6 +45,7 @@ show (TdChemStock *self)
   const TdListingColumn *columns = ledger ? td_chem_get_ledger_columns (&n) : td_chem_get_stock_columns (&n);
 
   self->chosen = -1;
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "stock.sheet", FALSE);
   if (self->loaded == NULL)
     return;
   td_listing_view_set_columns (self->table, ledger ? _ ("What came and went") : _ ("What is there"), columns, n);
@@ -65,24 +73,96 @@ td_chem_stock_show (TdChemStock *self, const TdChemLoaded *loaded)
   show (self);
 }
 
+/* What is there of the chosen row, or NULL. */
+static const TdStockCell *
+get_cell (TdChemStock *self)
+{
+  return self->loaded != NULL && self->chosen >= 0 && self->chosen < (int) self->loaded->cells->len
+           ? &g_array_index (self->loaded->cells, TdStockCell, self->chosen)
+           : NULL;
+}
+
 static void
 row_cb (TdListingView *table, gint64 key, TdChemStock *self)
 {
   self->chosen = gtk_drop_down_get_selected (self->what) == 0 ? (int) key : -1;
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "stock.sheet", get_cell (self) != NULL);
+}
+
+/* ---- the safety data sheet of the chosen row's product ---- */
+
+static void
+kept_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (TdChemStock) self = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (td_queue_run_finish (result, NULL, &error))
+    {
+      td_ask_form_close (self->ask);
+      td_notice_show_done (self->notice, _ ("The safety data sheet is kept."));
+    }
+  else
+    td_notice_show_error (self->notice, _ ("The safety data sheet was not kept."), error);
+}
+
+static void
+answered_cb (TdAskForm *ask, const char *name, TdChemStock *self)
+{
+  gpointer held = g_object_ref (self);
+
+  if (!td_chem_safety_keep_sheet (ask, self->context, self->sheet_product, self->sheet_path, kept_cb, held))
+    g_object_unref (held);
+}
+
+void
+td_chem_stock_take_sheet (TdChemStock *self, const char *product, const char *path)
+{
+  const TdProduct *known;
+
+  g_return_if_fail (TD_IS_CHEM_STOCK (self) && product != NULL && path != NULL);
+  if (self->loaded == NULL)
+    return;
+  g_free (self->sheet_product);
+  g_free (self->sheet_path);
+  self->sheet_product = g_strdup (product);
+  self->sheet_path = g_strdup (path);
+  known = td_masters_find_product (self->loaded->masters, product);
+  td_chem_safety_ask_sheet (self->ask, known != NULL ? known->name : product, path);
+}
+
+static void
+sheet_chosen (GtkWidget *widget, GListModel *files, gpointer user_data)
+{
+  g_autoptr (GFile) file = g_list_model_get_item (files, 0);
+  g_autofree char *path = g_file_get_path (file);
+
+  if (path != NULL)
+    td_chem_stock_take_sheet (TD_CHEM_STOCK (widget), user_data, path);
+}
+
+static void
+sheet_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdChemStock *self = TD_CHEM_STOCK (widget);
+  const TdStockCell *cell = get_cell (self);
+
+  /* The list may be read anew while the desktop asks for the file: the product's name is copied. */
+  if (cell != NULL)
+    td_choose_files (widget, TD_CHOOSE_OPEN, TD_CHOOSE_PDF, _ ("Safety Data Sheet"), NULL, sheet_chosen,
+                     g_strdup (cell->product), g_free);
 }
 
 static void
 enter_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TdChemStock *self = TD_CHEM_STOCK (widget);
-  const TdStockCell *cell = NULL;
+  const TdStockCell *cell = get_cell (self);
   TdMoveKind kind;
 
   if (self->loaded == NULL || !td_move_kind_from_text (g_variant_get_string (parameter, NULL), &kind)
       || kind == TD_MOVE_USE)
     return;
-  if (self->chosen >= 0 && self->chosen < (int) self->loaded->cells->len)
-    cell = &g_array_index (self->loaded->cells, TdStockCell, self->chosen);
   gtk_stack_set_visible_child_name (GTK_STACK (self->box), "form");
   td_stock_form_start (self->form, self->loaded, kind, cell != NULL ? cell->place : get_place (self),
                        cell != NULL ? cell->product : NULL, cell != NULL ? cell->lot : NULL);
@@ -109,6 +189,8 @@ td_chem_stock_dispose (GObject *object)
 
   g_clear_pointer (&self->box, gtk_widget_unparent);
   g_clear_object (&self->context);
+  g_clear_pointer (&self->sheet_product, g_free);
+  g_clear_pointer (&self->sheet_path, g_free);
   G_OBJECT_CLASS (td_chem_stock_parent_class)->dispose (object);
 }
 
@@ -120,6 +202,7 @@ td_chem_stock_class_init (TdChemStockClass *klass)
   G_OBJECT_CLASS (klass)->dispose = td_chem_stock_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_install_action (widget_class, "stock.enter", "s", enter_action);
+  gtk_widget_class_install_action (widget_class, "stock.sheet", NULL, sheet_action);
 }
 
 static GtkWidget *
@@ -155,6 +238,7 @@ td_chem_stock_init (TdChemStock *self)
   const char *what[] = { _ ("What is there"), _ ("What came and went"), NULL };
   GtkWidget *list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *bar = td_chem_bar_new ();
+  GtkWidget *sheet = gtk_button_new_with_label (_ ("Safety Data Sheet…"));
 
   self->chosen = -1;
   self->box = gtk_stack_new ();
@@ -165,10 +249,19 @@ td_chem_stock_init (TdChemStock *self)
   self->place = td_chem_choice_new (_ ("Place"));
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->what));
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->place));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (sheet), "stock.sheet");
+  gtk_widget_set_tooltip_text (sheet, _ ("Keeps the sheet of the chosen row's product"));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "stock.sheet", FALSE);
+  gtk_box_append (GTK_BOX (bar), sheet);
+  self->notice = g_object_new (TD_TYPE_NOTICE, NULL);
+  gtk_box_append (GTK_BOX (list), GTK_WIDGET (self->notice));
   gtk_box_append (GTK_BOX (list), bar);
   self->table = TD_LISTING_VIEW (td_listing_view_new ());
   gtk_widget_set_vexpand (GTK_WIDGET (self->table), TRUE);
   gtk_box_append (GTK_BOX (list), GTK_WIDGET (self->table));
+  self->ask = TD_ASK_FORM (td_ask_form_new ());
+  gtk_box_append (GTK_BOX (list), GTK_WIDGET (self->ask));
+  g_signal_connect_object (self->ask, "answered", G_CALLBACK (answered_cb), self, 0);
   gtk_box_append (GTK_BOX (list), make_buttons ());
   gtk_stack_add_named (GTK_STACK (self->box), list, "list");
   self->form = TD_STOCK_FORM (td_stock_form_new ());

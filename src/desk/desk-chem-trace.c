@@ -1,6 +1,8 @@
 #include "desk-chem-view.h"
 
+#include "desk-ask-form.h"
 #include "desk-chem-rows.h"
+#include "desk-chem-safety.h"
 #include "desk-i18n.h"
 #include "desk-moment-button.h"
 #include "desk-notice.h"
@@ -24,6 +26,7 @@ struct _TdChemTraceView
   TdMomentButton *moment;
   GtkLabel *answer;
   TdListingView *table;
+  TdAskForm *form;
 };
 
 G_DEFINE_FINAL_TYPE (TdChemTraceView, td_chem_trace, GTK_TYPE_WIDGET)
@@ -80,15 +83,27 @@ ask_again (TdChemTraceView *self)
   self->cancellable = g_cancellable_new ();
 }
 
+/* The lot that is chosen, or NULL. */
+static const TdLot *
+get_lot (TdChemTraceView *self)
+{
+  guint lot = gtk_drop_down_get_selected (self->lot);
+
+  return self->loaded != NULL && lot > 0 && lot <= self->loaded->masters->n_lots
+           ? &self->loaded->masters->lots[lot - 1]
+           : NULL;
+}
+
 static TdChemAsk *
 make_ask (TdChemTraceView *self)
 {
   TdChemAsk *ask = td_chem_ask_new (0, 0, td_context_get_now_ms (self->context));
-  guint lot = gtk_drop_down_get_selected (self->lot), site = gtk_drop_down_get_selected (self->where);
+  const TdLot *lot = get_lot (self);
+  guint site = gtk_drop_down_get_selected (self->where);
   gint64 at_ms = td_moment_button_get_utc_ms (self->moment);
 
-  if (lot > 0 && lot <= self->loaded->masters->n_lots)
-    ask->lot = g_strdup (self->loaded->masters->lots[lot - 1].id);
+  if (lot != NULL)
+    ask->lot = g_strdup (lot->id);
   if (site > 0 && site <= self->loaded->sites->len)
     ask->site = g_strdup (((const TdSiteRow *) g_ptr_array_index (self->loaded->sites, site - 1))->id);
   ask->line = g_strdup (get_line_title (self, NULL));
@@ -103,6 +118,8 @@ trace (TdChemTraceView *self)
 
   if (self->loaded == NULL || self->filling || td_context_get_queue (self->context) == NULL)
     return;
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "trace.recall", get_lot (self) != NULL);
+  td_ask_form_close (self->form);
   ask = make_ask (self);
   if (ask->lot == NULL && ask->line == NULL)
     {
@@ -219,6 +236,52 @@ row_cb (TdListingView *table, gint64 key, TdChemTraceView *self)
   gtk_widget_activate_action (GTK_WIDGET (self), "win.show-visit", "s", id);
 }
 
+static void
+recalled_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (TdChemTraceView) self = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (td_queue_run_finish (result, NULL, &error))
+    td_notice_show_done (self->notice, _ ("Written down. Its uses, and what is left of it, are among the exceptions."));
+  else
+    td_notice_show_error (self->notice, _ ("The lot was not marked."), error);
+}
+
+static void
+restored_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (TdChemTraceView) self = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (td_queue_run_finish (result, NULL, &error))
+    td_notice_show_done (self->notice, _ ("Written down. The lot is no longer marked as called back."));
+  else
+    td_notice_show_error (self->notice, _ ("The lot was not marked."), error);
+}
+
+static void
+answered_cb (TdAskForm *form, const char *name, TdChemTraceView *self)
+{
+  const TdLot *lot = get_lot (self);
+  gboolean recalled = g_str_equal (name, "recall");
+
+  if (lot != NULL)
+    td_chem_safety_recall (self->context, lot->id, recalled, recalled ? recalled_cb : restored_cb, g_object_ref (self));
+  td_ask_form_close (form);
+}
+
+static void
+recall_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TdChemTraceView *self = TD_CHEM_TRACE (widget);
+  const TdLot *lot = get_lot (self);
+  const TdProduct *product = lot != NULL ? td_masters_find_product (self->loaded->masters, lot->product) : NULL;
+
+  if (lot != NULL)
+    td_chem_safety_ask_recall (self->form, lot, product != NULL ? product->name : lot->product);
+}
+
 void
 td_chem_trace_set_context (TdChemTraceView *self, TdContext *context)
 {
@@ -246,6 +309,7 @@ td_chem_trace_class_init (TdChemTraceViewClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = td_chem_trace_dispose;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "trace.recall", NULL, recall_action);
 }
 
 static void
@@ -253,6 +317,7 @@ td_chem_trace_init (TdChemTraceView *self)
 {
   const char *none[] = { _ ("No line"), NULL };
   GtkWidget *bar = td_chem_bar_new ();
+  GtkWidget *recall = gtk_button_new_with_label (_ ("Called Back…"));
   guint n = 0;
   const TdListingColumn *columns = td_chem_get_trace_columns (&n);
 
@@ -267,6 +332,9 @@ td_chem_trace_init (TdChemTraceView *self)
   td_chem_choice_set (self->line, none);
   self->moment = g_object_new (TD_TYPE_MOMENT_BUTTON, NULL);
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->lot));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (recall), "trace.recall");
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "trace.recall", FALSE);
+  gtk_box_append (GTK_BOX (bar), recall);
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->where));
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->line));
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->moment));
@@ -283,6 +351,9 @@ td_chem_trace_init (TdChemTraceView *self)
   td_listing_view_set_columns (self->table, _ ("Trace"), columns, n);
   gtk_widget_set_vexpand (GTK_WIDGET (self->table), TRUE);
   gtk_box_append (GTK_BOX (self->box), GTK_WIDGET (self->table));
+  self->form = TD_ASK_FORM (td_ask_form_new ());
+  gtk_box_append (GTK_BOX (self->box), GTK_WIDGET (self->form));
+  g_signal_connect_object (self->form, "answered", G_CALLBACK (answered_cb), self, 0);
   g_signal_connect_object (self->lot, "notify::selected", G_CALLBACK (trace), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->where, "notify::selected", G_CALLBACK (where_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->line, "notify::selected", G_CALLBACK (trace), self, G_CONNECT_SWAPPED);

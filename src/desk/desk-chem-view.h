@@ -19,9 +19,12 @@ gboolean td_chem_sums_save (TdChemSums *self, const char *path, GError **error);
 
 /* What is where, the ledger, and the forms that write into it. */
 #define TD_TYPE_CHEM_STOCK (td_chem_stock_get_type ())
-/* Action "stock.enter" (s: "receipt", "transfer", "disposal", "count") opens a form. */
+/* Action "stock.enter" (s: "receipt", "transfer", "disposal", "count") opens a form; "stock.sheet" asks for the safety data
+ * sheet of the chosen row's product. */
 G_DECLARE_FINAL_TYPE (TdChemStock, td_chem_stock, TD, CHEM_STOCK, GtkWidget)
 void td_chem_stock_set_context (TdChemStock *self, TdContext *context);
+/* The second half of "stock.sheet": asks for the date of the sheet at @path. @product: its id. */
+void td_chem_stock_take_sheet (TdChemStock *self, const char *product, const char *path);
 void td_chem_stock_show (TdChemStock *self, const TdChemLoaded *loaded);
 
 /* Exceptions, what was found out about them, and the way to their visits. */
@@ -31,7 +34,8 @@ G_DECLARE_FINAL_TYPE (TdChemExceptions, td_chem_exceptions, TD, CHEM_EXCEPTIONS,
 void td_chem_exceptions_set_context (TdChemExceptions *self, TdContext *context);
 void td_chem_exceptions_show (TdChemExceptions *self, const TdChemLoaded *loaded);
 
-/* Where a lot went, what was in a line, and what stood in it at a moment. */
+/* Where a lot went, what was in a line, and what stood in it at a moment.  Action "trace.recall": marks the chosen lot as called
+ * back, or takes the mark away. */
 #define TD_TYPE_CHEM_TRACE (td_chem_trace_get_type ())
 G_DECLARE_FINAL_TYPE (TdChemTraceView, td_chem_trace, TD, CHEM_TRACE, GtkWidget)
 void td_chem_trace_set_context (TdChemTraceView *self, TdContext *context);

@@ -7,6 +7,7 @@
 #include "desk-document-view.h"
 #include "desk-listing-view.h"
 #include "desk-stock-form.h"
+#include "store-master.h"
 
 #include <string.h>
 
@@ -231,6 +232,138 @@ test_trace (void)
   td_drive_free (drive);
 }
 
+typedef struct
+{
+  const char *name;
+  GtkWidget *found;
+} Named;
+
+static void
+match_name (GtkWidget *widget, gpointer data)
+{
+  if (g_strcmp0 (gtk_widget_get_name (widget), ((Named *) data)->name) == 0)
+    ((Named *) data)->found = widget;
+}
+
+/* What the book holds of the first lot and its product. */
+typedef struct
+{
+  gboolean recalled;
+  char *product;
+  char *sha256;
+  TdDate revised;
+  gboolean answered;
+} First;
+
+static gboolean
+first_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
+{
+  First *first = data;
+  g_autoptr (TdMasters) masters = td_book_get_masters (book, error);
+  const TdProduct *product;
+
+  g_assert_nonnull (masters);
+  g_assert_cmpuint (masters->n_lots, >, 0);
+  product = td_masters_find_product (masters, masters->lots[0].product);
+  first->recalled = masters->lots[0].recalled;
+  first->product = g_strdup (product->id);
+  first->sha256 = g_strdup (product->sds_sha256);
+  first->revised = product->sds_revised;
+  return TRUE;
+}
+
+static void
+first_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_assert_true (td_queue_run_finish (result, NULL, NULL));
+  ((First *) user_data)->answered = TRUE;
+}
+
+static gboolean
+has_first (TdDrive *drive, gpointer data)
+{
+  return ((First *) data)->answered;
+}
+
+static First
+ask_first (TdDrive *drive)
+{
+  First first = { 0 };
+
+  td_context_run_async (td_window_get_context (drive->window), TD_JOB_READ, first_job, &first, NULL, NULL, NULL,
+                        first_cb, &first);
+  td_drive_until (drive, has_first, &first, "the first lot");
+  return first;
+}
+
+static void
+clear_first (First *first)
+{
+  g_free (first->product);
+  g_free (first->sha256);
+}
+
+/* A lot is called back, and the mark is taken away again. */
+static void
+test_recall (void)
+{
+  TdDrive *drive = open_chemicals ();
+  First first = ask_first (drive);
+  GtkWidget *view;
+
+  g_assert_false (first.recalled);
+  clear_first (&first);
+  show (drive, "trace");
+  view = td_drive_find (drive, NULL, "trace");
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (find (view, GTK_TYPE_DROP_DOWN, 0)), 1);
+  td_drive_act (drive, view, "trace.recall", NULL);
+  td_drive_click (drive, td_drive_find (drive, view, "answer"));
+  td_drive_until_notice (drive, "Written down. Its uses");
+  first = ask_first (drive);
+  g_assert_true (first.recalled);
+  clear_first (&first);
+  td_drive_settle (drive, 100);
+  td_drive_act (drive, view, "trace.recall", NULL);
+  td_drive_click (drive, td_drive_find (drive, view, "answer"));
+  td_drive_until_notice (drive, "Written down. The lot is no longer");
+  first = ask_first (drive);
+  g_assert_false (first.recalled);
+  clear_first (&first);
+  td_drive_free (drive);
+}
+
+/* What is no PDF is refused and said; a PDF with a date is kept under its own hash. */
+static void
+test_sheet (void)
+{
+  static const char pdf[] = "%PDF-1.4\n%%EOF\n";
+  TdDrive *drive = open_chemicals ();
+  g_autofree char *path = td_drive_path (drive, "sheet.pdf");
+  g_autofree char *sha256 = g_compute_checksum_for_string (G_CHECKSUM_SHA256, pdf, -1);
+  First first = ask_first (drive);
+  Named revised = { "revised", NULL };
+  GtkWidget *view;
+
+  show (drive, "stock");
+  view = td_drive_find (drive, NULL, "stock");
+  g_assert_true (g_file_set_contents (path, "no sheet", -1, NULL));
+  td_chem_stock_take_sheet (TD_CHEM_STOCK (view), first.product, path);
+  td_drive_walk (view, match_name, &revised);
+  g_assert_nonnull (revised.found);
+  td_drive_fill (drive, revised.found, "2026-03-02");
+  td_drive_click (drive, td_drive_find (drive, view, "answer"));
+  td_drive_until_notice (drive, "The safety data sheet was not kept.");
+  g_assert_true (g_file_set_contents (path, pdf, -1, NULL));
+  td_drive_click (drive, td_drive_find (drive, view, "answer"));
+  td_drive_until_notice (drive, "The safety data sheet is kept.");
+  clear_first (&first);
+  first = ask_first (drive);
+  g_assert_cmpstr (first.sha256, ==, sha256);
+  g_assert_cmpint (first.revised, ==, td_date_make (2026, 3, 2));
+  clear_first (&first);
+  td_drive_free (drive);
+}
+
 static gboolean
 has_pages (TdDrive *drive, gpointer data)
 {
@@ -266,6 +399,8 @@ main (int argc, char **argv)
   g_test_add_func ("/chemicals/acknowledge", test_acknowledge);
   g_test_add_func ("/chemicals/click-through", test_click_through);
   g_test_add_func ("/chemicals/trace", test_trace);
+  g_test_add_func ("/chemicals/recall", test_recall);
+  g_test_add_func ("/chemicals/sheet", test_sheet);
   g_test_add_func ("/chemicals/extract", test_extract);
   return g_test_run ();
 }
