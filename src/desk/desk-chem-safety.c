@@ -51,8 +51,8 @@ td_chem_safety_ask_recall (TdAskForm *form, const TdLot *lot, const char *produc
   g_return_if_fail (TD_IS_ASK_FORM (form) && lot != NULL && product != NULL);
   title = lot->recalled
             ? g_strdup_printf (_ ("Lot %s of %s is marked as called back. Take the mark away?"), lot->code, product)
-            : g_strdup_printf (_ ("Was lot %s of %s called back by its maker? Nobody is offered it any more; every use of "
-                                  "it becomes an exception."),
+            : g_strdup_printf (_ ("Was lot %s of %s called back by its maker? It is marked wherever a lot is chosen; its uses "
+                                  "and what is left of it become exceptions."),
                                lot->code, product);
   if (lot->recalled)
     td_ask_form_begin (form, "restore", title, _ ("Take the mark away"));
