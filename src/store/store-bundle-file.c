@@ -270,6 +270,25 @@ check_pages (TdBundle *bundle, GError **error)
          fail_damaged (error, bundle->path, td_statement_get_text (row, 0));
 }
 
+/* A text that goes on behind a NUL would be kept without being seen. */
+static gboolean
+check_texts (TdBundle *bundle, GError **error)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (tables); i++)
+    {
+      g_autoptr (TdStatement) row = td_statement_get (bundle, tables[i].list, error);
+      if (row == NULL)
+        return FALSE;
+      TdStep step;
+      while ((step = td_statement_step (row, error)) == TD_STEP_ROW)
+        if (!td_statement_has_sound_texts (row))
+          return fail_strange (error, bundle->path, "it holds a text that is none");
+      if (step == TD_STEP_FAILED)
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 check_content (TdBundle *bundle, GError **error)
 {
@@ -288,7 +307,8 @@ static gboolean
 check_all (TdBundle *bundle, GError **error)
 {
   g_autoptr (GError) why = NULL;
-  if (check_schema (bundle, &why) && check_pages (bundle, &why) && check_content (bundle, &why))
+  if (check_schema (bundle, &why) && check_pages (bundle, &why) && check_content (bundle, &why) &&
+      check_texts (bundle, &why))
     return TRUE;
   g_assert (why != NULL);
   if (sqlite3_errcode (bundle->db) != SQLITE_OK && sqlite3_errcode (bundle->db) != SQLITE_DONE &&

@@ -4,6 +4,7 @@
 #include "store-cache.h"
 #include "store-private.h"
 #include "store-project.h"
+#include "store-round.h"
 
 #include "core-error.h"
 
@@ -139,11 +140,13 @@ take_devices (TdTaking *taking, const TdUuid *writer, GError **error)
 static gboolean
 check_note (TdTaking *taking, TdStatement *row, GError **error)
 {
-  return (td_bundle_is_day (td_statement_get_integer (row, 2)) && td_bundle_is_day (td_statement_get_integer (row, 3)) &&
+  gsize length = strlen (td_statement_get_text (row, 5));
+  return (length > 0 && length <= TD_ROUND_REASON_MAX && *td_statement_get_text (row, 6) != '\0' &&
+          td_bundle_is_day (td_statement_get_integer (row, 2)) && td_bundle_is_day (td_statement_get_integer (row, 3)) &&
           td_bundle_is_moment (td_statement_get_integer (row, 7))) ||
          td_bundle_fail (error, TD_BOOK_ERROR_DAMAGED, taking->bundle->path,
-                         "brings a note of the round at “%s” on a day that there is not; nothing was taken in; ask for the "
-                         "bundle once more", td_statement_get_text (row, 1));
+                         "brings a note of the round at “%s” that cannot be one (its day, reason or person); nothing was "
+                         "taken in; ask for the bundle once more", td_statement_get_text (row, 1));
 }
 
 static gboolean

@@ -155,7 +155,7 @@ td_book_import_round (TdBook *book, const TdJson *json, TdImportCount *count_out
 static gboolean
 check_note (const TdRoundNote *note, GError **error)
 {
-  if (note->reason == NULL || *note->reason == '\0' || strlen (note->reason) > 4000)
+  if (note->reason == NULL || *note->reason == '\0' || strlen (note->reason) > TD_ROUND_REASON_MAX)
     g_set_error_literal (error, TD_ERROR, TD_ERROR_SHAPE, "A reason is missing; nothing was kept; say why in a sentence");
   else if (note->person == NULL || *note->person == '\0')
     g_set_error_literal (error, TD_ERROR, TD_ERROR_SHAPE, "Who writes this down is missing; nothing was kept");

@@ -9,6 +9,8 @@
 G_BEGIN_DECLS
 
 #define TD_ROUND_FORMAT "tundish-round/1"
+/* Longest reason of a note, bytes. */
+#define TD_ROUND_REASON_MAX 4000
 
 /* Takes hours, areas and travel minutes in:
  * {"format":"tundish-round/1","technicians":[{"id","area"?,"from":"07:00","to":"15:30"}],

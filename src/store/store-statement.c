@@ -286,6 +286,22 @@ td_statement_feed (TdStatement *statement, GChecksum *checksum)
     }
 }
 
+gboolean
+td_statement_has_sound_texts (TdStatement *statement)
+{
+  g_assert (statement != NULL && statement->in_use);
+  for (int i = 0; i < sqlite3_column_count (statement->stmt); i++)
+    {
+      if (sqlite3_column_type (statement->stmt, i) != SQLITE_TEXT)
+        continue;
+      const char *text = (const char *) sqlite3_column_text (statement->stmt, i);
+      /* With a length, a NUL is no valid character either. */
+      if (text == NULL || !g_utf8_validate_len (text, (gsize) sqlite3_column_bytes (statement->stmt, i), NULL))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 void
 td_statements_finalize (TdBook *book)
 {

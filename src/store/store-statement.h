@@ -87,6 +87,8 @@ char *td_statement_get_hash (TdStatement *statement, int column);
 void td_statement_take_row (TdStatement *to, TdStatement *from, int first);
 /* Adds the present row to a checksum: of each column its type, its length and its bytes. */
 void td_statement_feed (TdStatement *statement, GChecksum *checksum);
+/* FALSE where a text of the present row is no UTF-8 or goes on behind a NUL, where nobody would see it. */
+gboolean td_statement_has_sound_texts (TdStatement *statement);
 
 /* Lets go of every prepared statement of a book. */
 void td_statements_finalize (TdBook *book);

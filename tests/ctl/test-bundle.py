@@ -360,11 +360,16 @@ spoil("resealed: a hazard that nobody knows",
                " (SELECT min (slug) FROM master WHERE kind = 'product' AND body LIKE '%hazards%')"))
 spoil("resealed: a technician without a name",
       resealed("UPDATE master SET body = json_set (body, '$.name', '') WHERE kind = 'technician'"))
+spoil("resealed: an entry that goes on where nobody sees it",
+      resealed("UPDATE entry SET body = body || char (0) || 'hidden' WHERE seq = 3"))
 spoil("resealed: sheets since no moment at all", resealed("UPDATE site_sheet SET since_ms = 9223372036854775807"))
 NOTE = ("INSERT INTO note SELECT randomblob (16), (SELECT min (slug) FROM master WHERE kind = 'site'), {}, {}, 'ours', 'r', 'p',"
         " {}, uuid FROM device LIMIT 1")
 for day, moved, recorded in ((-2**31, "NULL", 0), (20500, 2**40, 0), (20500, "NULL", 2**63 - 1)):
     spoil(f"resealed: a note of day {day}, moved to {moved}, of {recorded}", resealed(NOTE.format(day, moved, recorded)))
+spoil("resealed: a note with a reason without end",
+      resealed("INSERT INTO note SELECT randomblob (16), (SELECT min (slug) FROM master WHERE kind = 'site'), 20500, NULL,"
+               " 'ours', hex (zeroblob (3000)), 'p', 0, uuid FROM device LIMIT 1"))
 spoil("resealed: a conflict at no moment at all",
       resealed("INSERT INTO conflict VALUES ('product', 'x', randomblob (32), randomblob (32), 1, 1, '{}', '{}',"
                " 9223372036854775807)"))
