@@ -7,6 +7,7 @@
 #include "desk-notice.h"
 #include "desk-record-view.h"
 #include "desk-report.h"
+#include "model-stops.h"
 #include "wizard-page.h"
 
 struct _TdVisitPage
@@ -62,14 +63,26 @@ shown_child_cb (GtkStack *stack, GParamSpec *pspec, TdVisitPage *self)
   update_report (self);
 }
 
+/* While the visit is open, what is left to do: a rule that stops eight lines is one thing, as beside the steps. */
+static guint
+count_findings (TdVisitPage *self, TdSeverity severity)
+{
+  GPtrArray *found = td_session_get_findings (self->session);
+  g_autoptr (GPtrArray) groups = NULL;
+
+  if (td_session_get_row (self->session)->closed)
+    return td_findings_count (found, severity);
+  groups = td_stop_groups_new (td_session_get_visit (self->session), found, severity);
+  return groups->len;
+}
+
 static void
 session_changed_cb (TdVisitPage *self)
 {
   const TdVisitRow *row = td_session_get_row (self->session);
-  GPtrArray *found = td_session_get_findings (self->session);
-  g_autofree char *findings = td_format_findings (self, td_findings_count (found, TD_SEVERITY_STOP),
-                                                  td_findings_count (found, TD_SEVERITY_REASON),
-                                                  td_findings_count (found, TD_SEVERITY_ADVICE));
+  g_autofree char *findings
+    = td_format_findings (self, count_findings (self, TD_SEVERITY_STOP), count_findings (self, TD_SEVERITY_REASON),
+                          count_findings (self, TD_SEVERITY_ADVICE));
   g_auto (GStrv) classes = td_format_visit_classes (self, row->closed);
   g_autofree char *title = td_format_visit_title (self, row->number, row->closed, row->amended);
   g_autofree char *text = td_format_pair (self, title, findings);
