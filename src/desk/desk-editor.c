@@ -4,6 +4,7 @@
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "model-form-ledger.h"
 
 struct _TdEditor
 {
@@ -46,6 +47,8 @@ td_records_get_form_type (TdRecords records)
     = { &td_form_company,    &td_form_account, &td_form_site, &td_form_technician,
         &td_form_instrument, &td_form_product, &td_form_lot };
 
+  if (records == TD_RECORDS_LEDGER)
+    return td_form_get_ledger ();
   return records == TD_RECORDS_FIGURES ? td_form_get_figures () : types[records];
 }
 

@@ -2,8 +2,10 @@
 
 #include "core-json-build.h"
 #include "desk-i18n.h"
+#include "model-form-ledger.h"
 #include "model-form-type.h"
 #include "store-edit.h"
+#include "store-ledger-code.h"
 #include "store-master.h"
 
 #include <string.h>
@@ -23,6 +25,7 @@ static const struct
   [TD_RECORDS_PRODUCTS] = { "products", TD_MASTER_PRODUCT, NULL, 0 },
   [TD_RECORDS_LOTS] = { "lots", TD_MASTER_LOT, "products", TD_MASTER_PRODUCT },
   [TD_RECORDS_FIGURES] = { "figures", TD_N_MASTERS, NULL, 0 },
+  [TD_RECORDS_LEDGER] = { "ledger", TD_N_MASTERS, NULL, 0 },
 };
 
 const char *
@@ -47,7 +50,7 @@ td_records_from_text (const char *text, TdRecords *records_out)
 gboolean
 td_records_is_single (TdRecords records)
 {
-  return records == TD_RECORDS_COMPANY || records == TD_RECORDS_FIGURES;
+  return records == TD_RECORDS_COMPANY || records == TD_RECORDS_FIGURES || records == TD_RECORDS_LEDGER;
 }
 
 void
@@ -90,19 +93,34 @@ read_choices (TdBook *book, TdMasterList *list, GError **error)
   return TRUE;
 }
 
-static GPtrArray *
-read_figures (TdBook *book, GError **error)
+/* The one row of what stands in the book otherwise; NULL where it could not be read. (transfer full) */
+static TdJson *
+read_single (TdBook *book, TdRecords records, GError **error)
 {
+  if (records == TD_RECORDS_LEDGER)
+    {
+      g_autoptr (TdMasters) masters = td_book_get_masters (book, error);
+
+      return masters != NULL ? td_form_write_ledger (masters) : NULL;
+    }
   g_autoptr (TdSettings) settings = td_book_get_settings (book, NULL, error);
+
+  return settings != NULL ? td_form_write_figures (settings) : NULL;
+}
+
+static GPtrArray *
+list_single (TdBook *book, TdRecords records, GError **error)
+{
+  TdJson *json = read_single (book, records, error);
   GPtrArray *masters;
   TdMaster *master;
 
-  if (settings == NULL)
+  if (json == NULL)
     return NULL;
   masters = g_ptr_array_new_with_free_func ((GDestroyNotify) td_master_free);
   master = g_new0 (TdMaster, 1);
   master->id = g_strdup ("");
-  master->json = td_form_write_figures (settings);
+  master->json = json;
   g_ptr_array_add (masters, master);
   return masters;
 }
@@ -113,8 +131,9 @@ td_master_list_job (TdBook *book, gpointer data, gpointer *result_out, GError **
   TdMasterList *list = g_new0 (TdMasterList, 1);
 
   list->records = (TdRecords) GPOINTER_TO_UINT (data);
-  list->masters = list->records == TD_RECORDS_FIGURES ? read_figures (book, error)
-                                                      : td_book_list_masters (book, table[list->records].kind, error);
+  list->masters = table[list->records].kind == TD_N_MASTERS
+                    ? list_single (book, list->records, error)
+                    : td_book_list_masters (book, table[list->records].kind, error);
   if (list->masters == NULL || (table[list->records].refers != NULL && !read_choices (book, list, error)))
     {
       td_master_list_free (list);
@@ -133,6 +152,34 @@ td_master_put_free (gpointer data)
   g_clear_pointer (&put->json, td_json_unref);
   g_clear_pointer (&put->before, td_json_unref);
   g_free (put);
+}
+
+/* Each code that is not as the book has it. */
+static gboolean
+put_ledger (TdBook *book, const TdMasterPut *put, GError **error)
+{
+  const TdFormType *type = td_form_get_ledger ();
+  g_autoptr (TdJson) now = read_single (book, TD_RECORDS_LEDGER, error);
+
+  if (now == NULL)
+    return FALSE;
+  if (put->before != NULL && !td_json_equal (now, put->before))
+    {
+      g_set_error_literal (error, TD_BOOK_ERROR, TD_BOOK_ERROR_CONFLICT,
+                           _ ("The codes have been changed by somebody else in the meantime; nothing of yours was "
+                              "kept; look at what stands there now and make your change again"));
+      return FALSE;
+    }
+  if (!type->check (put->json, error))
+    return FALSE;
+  for (guint i = 0; i < type->n_fields; i++)
+    {
+      const TdJson *code = td_json_get_member (put->json, type->fields[i].key);
+
+      if (!td_book_put_ledger_code (book, type->fields[i].key, code != NULL ? td_json_get_string (code) : NULL, error))
+        return FALSE;
+    }
+  return TRUE;
 }
 
 /* Each figure that is not as the book has it. */
@@ -170,9 +217,9 @@ td_master_put_job (TdBook *book, gpointer data, gpointer *result_out, GError **e
   const TdMasterPut *put = data;
   char *id = NULL;
 
-  if (put->records == TD_RECORDS_FIGURES)
+  if (table[put->records].kind == TD_N_MASTERS)
     {
-      if (!put_figures (book, put, error))
+      if (!(put->records == TD_RECORDS_LEDGER ? put_ledger (book, put, error) : put_figures (book, put, error)))
         return FALSE;
       *result_out = g_strdup ("");
       return TRUE;

@@ -19,6 +19,7 @@ typedef enum
   TD_RECORDS_PRODUCTS,
   TD_RECORDS_LOTS,
   TD_RECORDS_FIGURES, /* intervals and limits */
+  TD_RECORDS_LEDGER,  /* codes of the ledger */
   TD_N_RECORDS
 } TdRecords;
 
@@ -32,7 +33,7 @@ gboolean td_records_is_single (TdRecords records);
 typedef struct
 {
   TdRecords records;
-  GPtrArray *masters;  /* TdMaster; of the figures one without id and rev */
+  GPtrArray *masters;  /* TdMaster; of figures and ledger one without id and rev */
   char *refers;        /* what a form of these refers to elsewhere, "products"; NULL for none */
   char **ids, **titles; /* of those */
 } TdMasterList;
@@ -50,12 +51,12 @@ typedef struct
   guint rev;
   gboolean retired;
   TdJson *json;
-  TdJson *before; /* of the figures: what the person began with */
+  TdJson *before; /* of figures and ledger: what the person began with */
 } TdMasterPut;
 
 void td_master_put_free (gpointer put);
 /* A TdJob, writing. @data: a TdMasterPut. Answer: the id (char *, transfer full).
- * Errors of td_book_put_master(); of the figures also TD_BOOK_ERROR_CONFLICT. */
+ * Errors of td_book_put_master(); of figures and ledger also TD_BOOK_ERROR_CONFLICT. */
 gboolean td_master_put_job (TdBook *book, gpointer data, gpointer *result_out, GError **error);
 
 G_END_DECLS

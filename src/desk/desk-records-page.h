@@ -1,5 +1,5 @@
 /* desk-records-page.h: everything that the book knows beside visits, to be looked at and changed: company,
- * accounts, sites, people, instruments, products, lots, intervals and limits. */
+ * accounts, sites, people, instruments, products, lots, intervals and limits, codes of the ledger. */
 #pragma once
 
 #include "desk-context.h"

@@ -2,12 +2,14 @@
 #include "store-company.h"
 
 #include "store-cache.h"
+#include "store-ledger-code.h"
 #include "store-master.h"
 #include "store-private.h"
 #include "store-project.h"
 #include "store-put.h"
 
 #include "core-error.h"
+#include "core-ledger.h"
 #include "core-safety.h"
 
 static const char *const no_keys[] = { NULL };
@@ -162,6 +164,43 @@ put_ledger (TdBook *book, const TdMasters *masters, TdImportCount *count, GError
         return FALSE;
     }
   return TRUE;
+}
+
+/* What stands there of an id that is taken away is kept under its mark. */
+static gboolean
+put_code (TdBook *book, const char *id, const char *code, GError **error)
+{
+  TdMasters *masters = td_cache_refresh (book, error) ? td_cache_get_masters (book, error) : NULL;
+  const TdLedgerAccount *known = masters != NULL ? td_masters_find_ledger (masters, id) : NULL;
+  g_autoptr (TdRow) values = td_row_new ();
+  TdImportCount count = { 0 };
+  if (masters == NULL)
+    return FALSE;
+  if (known == NULL && code == NULL)
+    return TRUE;
+  td_row_add_text (values, code != NULL ? code : known->code);
+  return put (book, &ledger_table, id, values, code == NULL, &count, error);
+}
+
+gboolean
+td_book_put_ledger_code (TdBook *book, const char *id, const char *code, GError **error)
+{
+  td_book_assert_owner (book);
+  g_return_val_if_fail (id != NULL, FALSE);
+  if (!td_ledger_is_id (id) || (code != NULL && !td_ledger_is_code (code)))
+    {
+      g_set_error (error, TD_ERROR, TD_ERROR_SHAPE, "“%s” is nothing that the ledger has, or “%s” cannot be a code", id,
+                   code != NULL ? code : "");
+      return FALSE;
+    }
+  if (!td_book_begin (book, error))
+    return FALSE;
+  if (!put_code (book, id, code, error))
+    {
+      td_book_rollback (book);
+      return FALSE;
+    }
+  return td_book_commit (book, error);
 }
 
 gboolean

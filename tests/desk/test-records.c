@@ -318,6 +318,49 @@ test_figures (void)
   td_drive_free (drive);
 }
 
+/* The code that the book at @path has for an id of the ledger. */
+static char *
+get_code (const char *path, const char *id)
+{
+  g_autoptr (TdClock) clock = td_clock_new_pinned (TD_TEST_NOW_MS, 1000, 5);
+  g_autoptr (TdBook) book = td_book_open (path, clock, NULL);
+  g_autoptr (TdMasters) masters = td_book_get_masters (book, NULL);
+  const TdLedgerAccount *account = td_masters_find_ledger (masters, id);
+
+  return g_strdup (account != NULL ? account->code : NULL);
+}
+
+/* Codes of the ledger are kept, refused where they cannot be one, and taken away again. */
+static void
+test_ledger (void)
+{
+  g_autofree char *path = NULL;
+  TdDrive *drive = start (&path);
+  g_autofree char *bank = NULL, *owed = NULL, *gone = NULL;
+
+  go_to (drive, "ledger:");
+  td_drive_fill (drive, find_field (drive, "receivable"), "14  00");
+  keep (drive);
+  td_drive_until_notice (drive, "It was not kept.\n");
+  td_drive_fill (drive, find_field (drive, "receivable"), "1400");
+  td_drive_fill (drive, find_field (drive, "bank"), "1200");
+  keep (drive);
+  td_drive_until_notice (drive, "Kept.");
+  owed = get_code (path, "receivable");
+  bank = get_code (path, "bank");
+  g_assert_cmpstr (owed, ==, "1400");
+  g_assert_cmpstr (bank, ==, "1200");
+  go_to (drive, "accounts");
+  go_to (drive, "ledger:");
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_field (drive, "receivable"))), ==, "1400");
+  td_drive_fill (drive, find_field (drive, "receivable"), "");
+  keep (drive);
+  td_drive_until_notice (drive, "Kept.");
+  gone = get_code (path, "receivable");
+  g_assert_null (gone);
+  td_drive_free (drive);
+}
+
 /* What is typed and not kept is not let go without a word. */
 static void
 test_leaving (void)
@@ -396,6 +439,7 @@ main (int argc, char **argv)
   g_test_add_func ("/records/conflict", test_conflict);
   g_test_add_func ("/records/site", test_site);
   g_test_add_func ("/records/figures", test_figures);
+  g_test_add_func ("/records/ledger", test_ledger);
   g_test_add_func ("/records/leaving", test_leaving);
   g_test_add_func ("/records/all-kinds", test_all_kinds);
   return g_test_run ();
