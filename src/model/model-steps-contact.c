@@ -52,6 +52,43 @@ look (const TdVisit *visit, const GArray *lines)
   return progress;
 }
 
+static gboolean
+awaits_chemical (const TdPass *pass)
+{
+  return pass == NULL;
+}
+
+static gboolean
+awaits_sight (const TdPass *pass)
+{
+  return pass != NULL && pass->chemical_seen.seq == 0;
+}
+
+static gboolean
+awaits_end (const TdPass *pass)
+{
+  return pass != NULL && pass->contact_end.seq == 0;
+}
+
+/* An act that was done to some of @lines stays open for the others alone: the first ones' times stand.
+ * Where it is open for none they are all named. (transfer full): guint */
+static GArray *
+pick_due (const TdVisit *visit, const GArray *lines, gboolean (*is_due) (const TdPass *pass))
+{
+  GArray *due = g_array_new (FALSE, FALSE, sizeof (guint));
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      guint outlet = g_array_index (lines, guint, i);
+
+      if (is_due (td_line_get_work (visit, outlet)))
+        g_array_append_val (due, outlet);
+    }
+  if (due->len == 0)
+    g_array_append_vals (due, lines->data, lines->len);
+  return due;
+}
+
 static TdJson *
 propose_loss (const TdVisit *visit, const GArray *lines, const char *by)
 {
@@ -148,6 +185,8 @@ static void
 add_in (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, const char *batch, const Progress *progress)
 {
   const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) due = pick_due (visit, lines, awaits_chemical);
+  int number = due->len == lines->len ? circuit->number : 0;
   TdAct *act = td_maker_begin_act (maker, "in", _ ("The beer is out: send the chemical in"),
                                    batch != NULL ? _ ("Chemical in") : NULL, TRUE);
 
@@ -155,8 +194,8 @@ add_in (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, 
     td_act_add_part (act, TD_KIND_CLEANING_PUMP_ON, circuit->number, NULL);
   if (batch != NULL && progress->waits
       && !td_visit_has_entry (visit, TD_KIND_BEER_PUSHED_OUT, circuit->number, -1, visit->arrival))
-    td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, circuit->number, lines, propose_loss (visit, lines, "water"));
-  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, circuit->number, lines, td_fields_new ("batch", batch, NULL));
+    td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, number, due, propose_loss (visit, due, "water"));
+  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, number, due, td_fields_new ("batch", batch, NULL));
   td_act_say_lines (act, visit);
   act->done = !progress->waits;
   td_maker_take_act (maker, act);
@@ -167,14 +206,16 @@ add_in (TdStepMaker *maker, const TdVisitCircuit *circuit, const GArray *lines, 
 static void
 add_end (TdStepMaker *maker, int circuit, const GArray *lines, gboolean done)
 {
+  g_autoptr (GArray) due = pick_due (maker->visit, lines, awaits_end);
+  int number = due->len == lines->len ? circuit : 0;
   TdAct *act = td_maker_begin_act (maker, "ended",
                                    circuit != 0 ? _ ("When the clock is up, rinse with cold water: the contact ends")
                                                 : _ ("When the clock is up, end the contact"),
                                    circuit != 0 ? _ ("Rinsing") : _ ("Ended"), TRUE);
 
-  td_act_add_lines (act, TD_KIND_CONTACT_ENDED, circuit, lines, NULL);
+  td_act_add_lines (act, TD_KIND_CONTACT_ENDED, number, due, NULL);
   if (circuit != 0)
-    td_act_add_lines (act, TD_KIND_RINSE_STARTED, circuit, lines, NULL);
+    td_act_add_lines (act, TD_KIND_RINSE_STARTED, number, due, NULL);
   td_act_say_lines (act, maker->visit);
   act->done = done;
   td_maker_take_act (maker, act);
@@ -333,12 +374,13 @@ is_pushed_out (const TdVisit *visit, const GArray *lines)
 static void
 add_draw (TdStepMaker *maker, const GArray *lines, const char *batch, gboolean done)
 {
+  g_autoptr (GArray) due = pick_due (maker->visit, lines, awaits_chemical);
   TdAct *act = td_maker_begin_act (maker, "in", _ ("Lift the tag, draw the chemical to the faucet"),
                                    batch != NULL ? _ ("Chemical in") : NULL, TRUE);
 
   if (batch != NULL && !done)
-    td_act_add_tags (act, maker->visit, lines, FALSE);
-  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, 0, lines, td_fields_new ("batch", batch, NULL));
+    td_act_add_tags (act, maker->visit, due, FALSE);
+  td_act_add_lines (act, TD_KIND_CHEMICAL_IN, 0, due, td_fields_new ("batch", batch, NULL));
   td_act_say_lines (act, maker->visit);
   act->done = done;
   td_maker_take_act (maker, act);
@@ -347,24 +389,26 @@ add_draw (TdStepMaker *maker, const GArray *lines, const char *batch, gboolean d
 /* What must hold before one walks away from the faucet, as one act: full strength was seen run out, the
  * faucet is shut, the tag hangs again. */
 static void
-add_shut (TdStepMaker *maker, const GArray *lines, const char *batch, const Progress *progress)
+add_shut (TdStepMaker *maker, const GArray *lines, const char *batch)
 {
   const TdVisit *visit = maker->visit;
+  g_autoptr (GArray) due = pick_due (visit, lines, awaits_sight);
+  Progress own = look (visit, due);
   TdAct *act = td_maker_begin_act (maker, "shut", _ ("See full strength, shut the faucet, hang the tag again: the clock starts"),
                                    batch != NULL ? _ ("Shut and tagged") : NULL, TRUE);
 
-  if (batch != NULL && !progress->seen && !progress->waits)
+  if (batch != NULL && !own.seen && !own.waits)
     {
-      if (!is_pushed_out (visit, lines))
-        td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, 0, lines, propose_loss (visit, lines, "solution"));
-      if (progress->unproved)
-        td_act_add_lines (act, TD_KIND_FLOW_SEEN, 0, lines, td_fields_new ("direction", "out", NULL));
+      if (!is_pushed_out (visit, due))
+        td_act_add_lines (act, TD_KIND_BEER_PUSHED_OUT, 0, due, propose_loss (visit, due, "solution"));
+      if (own.unproved)
+        td_act_add_lines (act, TD_KIND_FLOW_SEEN, 0, due, td_fields_new ("direction", "out", NULL));
     }
-  td_act_add_lines (act, TD_KIND_CHEMICAL_SEEN, 0, lines, td_fields_new ("batch", batch, "shut", "yes", NULL));
-  if (batch != NULL && !progress->seen)
-    td_act_add_tags (act, visit, lines, TRUE);
+  td_act_add_lines (act, TD_KIND_CHEMICAL_SEEN, 0, due, td_fields_new ("batch", batch, "shut", "yes", NULL));
+  if (batch != NULL && !own.seen)
+    td_act_add_tags (act, visit, due, TRUE);
   td_act_say_lines (act, visit);
-  act->done = progress->seen;
+  act->done = own.seen;
   td_maker_take_act (maker, act);
 }
 
@@ -382,7 +426,7 @@ add_statics (TdStepMaker *maker, guint tower)
     return;
   td_maker_begin (maker, id, title, TD_STAND_DO_CONFIRM);
   add_draw (maker, lines, batch, !progress.waits);
-  add_shut (maker, lines, batch, &progress);
+  add_shut (maker, lines, batch);
   /* Lifted once more since: it has to hang while chemical stands behind the faucet. */
   if (progress.seen && !progress.ended)
     td_maker_add_again (maker, lines, TRUE);
