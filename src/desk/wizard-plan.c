@@ -38,6 +38,10 @@ struct _TdWizardPlan
   GtkWidget *controls;
   GtkLabel *line;
   GtkLabel *words;
+  GtkToggleButton *pin_none;
+  GtkToggleButton *pin_static;
+  GtkToggleButton *pin_no_reversal;
+  GtkToggleButton *pin_leave_out;
   GtkToggleButton *mark;
   GtkBox *station_box;
   GtkWidget *reason_box;
@@ -155,6 +159,23 @@ show_outlook (TdWizardPlan *self, gboolean adopted)
   td_hours_view_set_outlook (self->hours, td_session_get_visit (self->session)->site, outlook, hours);
 }
 
+/* Pressed is the wish for the chosen line; the buttons' action has no state to follow. */
+static void
+show_pins (TdWizardPlan *self, int chosen)
+{
+  const struct
+  {
+    GtkToggleButton *button;
+    TdWish wish;
+  } pins[] = { { self->pin_none, TD_WISH_NONE },
+               { self->pin_static, TD_WISH_STATIC },
+               { self->pin_no_reversal, TD_WISH_NO_REVERSAL },
+               { self->pin_leave_out, TD_WISH_LEAVE_OUT } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (pins); i++)
+    gtk_toggle_button_set_active (pins[i].button, chosen >= 0 && self->wishes->wishes[chosen] == pins[i].wish);
+}
+
 static void
 show_line (TdWizardPlan *self)
 {
@@ -170,6 +191,7 @@ show_line (TdWizardPlan *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "plan.pin", chosen >= 0);
   gtk_widget_set_sensitive (GTK_WIDGET (self->mark), chosen >= 0);
   self->showing = TRUE;
+  show_pins (self, chosen);
   gtk_toggle_button_set_active (self->mark, chosen >= 0 && is_marked (self, (guint) chosen));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "plan.circuit", self->marked->len >= 2);
   show_marked (self);
@@ -537,6 +559,10 @@ td_wizard_plan_class_init (TdWizardPlanClass *klass)
   BIND (controls);
   BIND (line);
   BIND (words);
+  BIND (pin_none);
+  BIND (pin_static);
+  BIND (pin_no_reversal);
+  BIND (pin_leave_out);
   BIND (mark);
   BIND (station_box);
   BIND (reason_box);
