@@ -42,6 +42,9 @@ td_form_body_make (const GPtrArray *fields, const TdJson *preset, GError **error
           gtk_widget_grab_focus (GTK_WIDGET (field));
           return NULL;
         }
+      /* A pad does not show what was drawn before: it stands until something else is drawn. */
+      if (value == NULL && known->type == TD_FIELD_STROKES && td_json_get_member (preset, known->key) != NULL)
+        value = td_json_ref ((TdJson *) td_json_get_member (preset, known->key));
       if (value != NULL)
         td_json_builder_member_value (builder, known->key, value);
       else if (known->required && error != NULL)
@@ -77,6 +80,14 @@ td_form_body_fold_circuit (const TdAct *act, const TdVisit *visit, TdKind kind, 
   return td_json_builder_finish (builder);
 }
 
+/* An act names a circuit or its lines: the one that is set takes the other's place. */
+static gboolean
+is_displaced (const char *key, const TdJson *set)
+{
+  return (strcmp (key, "circuit") == 0 && td_json_get_member (set, "lines") != NULL)
+         || (strcmp (key, "lines") == 0 && td_json_get_member (set, "circuit") != NULL);
+}
+
 TdJson *
 td_form_body_diff (TdSession *session, guint of, const TdJson *body, gint64 happened_ms, GError **error)
 {
@@ -108,7 +119,8 @@ td_form_body_diff (TdSession *session, guint of, const TdJson *body, gint64 happ
   td_json_builder_end (builder);
   set = td_json_builder_finish (builder);
   for (guint i = 0; i < td_json_get_length (entry->body); i++)
-    if (td_json_get_member (body, td_json_get_key (entry->body, i)) == NULL)
+    if (td_json_get_member (body, td_json_get_key (entry->body, i)) == NULL
+        && !is_displaced (td_json_get_key (entry->body, i), set))
       {
         g_set_error_literal (error, TD_ERROR, TD_ERROR_SHAPE,
                              _ ("A correction replaces what stands; to take it away, take the entry back and record it anew."));
