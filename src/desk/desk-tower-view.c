@@ -227,7 +227,8 @@ static int
 step (TdTowerView *self, int by)
 {
   int n = (int) self->sheet->site->n_outlets;
-  int next = self->chosen < 0 ? (by > 0 ? 0 : n - 1) : self->chosen + by;
+  /* From none the first key on comes to the first, the first back to the last, Home and End where they say. */
+  int next = self->chosen >= 0 ? self->chosen + by : by > 0 ? by - 1 : n + by;
 
   return CLAMP (next, 0, n - 1);
 }
