@@ -10,6 +10,7 @@ struct _TdWizardList
   GtkWidget parent;
   GtkWidget *box;
   GPtrArray *rows;    /* TdWizardRow (transfer none), in order */
+  guint shown_seq; /* the visit's last entry when the rows were made */
   GPtrArray *bulk;    /* GtkWidget (transfer none): buttons that confirm a whole list */
   TdStep step;
 };
@@ -189,10 +190,43 @@ restore_focus (TdWizardList *self, guint index, const char *key)
     focus_from (self, index);
 }
 
+/* Lines that somebody has taken out of an act, by the act's key: a clock that runs out must not put them in
+ * again under the finger. (transfer full) */
+static GHashTable *
+keep_exceptions (TdWizardList *self)
+{
+  GHashTable *kept = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_strfreev);
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GtkWidget *row = g_ptr_array_index (self->rows, i);
+      char **chosen = td_wizard_row_get_exceptions (TD_WIZARD_ROW (row));
+
+      if (chosen != NULL)
+        g_hash_table_insert (kept, g_strdup (gtk_widget_get_name (row)), chosen);
+    }
+  return kept;
+}
+
+static void
+restore_exceptions (TdWizardList *self, GHashTable *kept, guint seq)
+{
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GtkWidget *row = g_ptr_array_index (self->rows, i);
+      const char *const *chosen = g_hash_table_lookup (kept, gtk_widget_get_name (row));
+
+      if (chosen != NULL && self->shown_seq == seq)
+        td_wizard_row_set_exceptions (TD_WIZARD_ROW (row), chosen);
+    }
+  self->shown_seq = seq;
+}
+
 void
 td_wizard_list_show (TdWizardList *self, const TdStepView *view, TdStep step)
 {
   g_autoptr (TdStepSheet) sheet = NULL;
+  g_autoptr (GHashTable) kept = NULL;
   g_autofree char *key = NULL;
   guint index;
   GtkWidget *child;
@@ -205,6 +239,7 @@ td_wizard_list_show (TdWizardList *self, const TdStepView *view, TdStep step)
       index = index != G_MAXUINT ? 0 : index;
     }
   self->step = step;
+  kept = keep_exceptions (self);
   g_ptr_array_set_size (self->rows, 0);
   g_ptr_array_set_size (self->bulk, 0);
   while ((child = gtk_widget_get_first_child (self->box)) != NULL)
@@ -216,6 +251,7 @@ td_wizard_list_show (TdWizardList *self, const TdStepView *view, TdStep step)
     add_nothing (self, view);
   if (!view->visit->closed)
     add_kinds (self, step);
+  restore_exceptions (self, kept, view->visit->last_seq);
   if (index != G_MAXUINT)
     restore_focus (self, index, key);
 }

@@ -272,6 +272,29 @@ td_wizard_row_get_button (TdWizardRow *self)
   return self->button;
 }
 
+char **
+td_wizard_row_get_exceptions (TdWizardRow *self)
+{
+  g_auto (GStrv) chosen = NULL;
+
+  g_return_val_if_fail (TD_IS_WIZARD_ROW (self), NULL);
+  if (self->toggles == NULL)
+    return NULL;
+  chosen = td_wizard_toggles_get_chosen (TD_WIZARD_TOGGLES (self->toggles));
+  return g_strv_length (chosen) < td_wizard_toggles_get_length (TD_WIZARD_TOGGLES (self->toggles))
+           ? g_steal_pointer (&chosen) : NULL;
+}
+
+void
+td_wizard_row_set_exceptions (TdWizardRow *self, const char *const *chosen)
+{
+  g_return_if_fail (TD_IS_WIZARD_ROW (self) && chosen != NULL);
+  if (!gtk_widget_get_visible (self->expand))
+    return;
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->expand), TRUE);
+  td_wizard_toggles_set_chosen (TD_WIZARD_TOGGLES (self->toggles), chosen);
+}
+
 gboolean
 td_wizard_row_is_wanted (TdWizardRow *self)
 {

@@ -17,6 +17,11 @@ G_DECLARE_FINAL_TYPE (TdWizardRow, td_wizard_row, TD, WIZARD_ROW, GtkWidget)
 GtkWidget *td_wizard_row_new (TdAct *act, const TdStepView *view);
 /* The button that does the act; insensitive while it is held back. */
 GtkWidget *td_wizard_row_get_button (TdWizardRow *self);
+/* The ids of the lines that it is about to be done to where somebody took some out; NULL: all of them.
+ * (transfer full) (nullable) */
+char **td_wizard_row_get_exceptions (TdWizardRow *self);
+/* Shows the lines with those chosen; what is not a line of the act any more is passed over. */
+void td_wizard_row_set_exceptions (TdWizardRow *self, const char *const *chosen);
 /* FALSE where the act is only offered. */
 gboolean td_wizard_row_is_wanted (TdWizardRow *self);
 

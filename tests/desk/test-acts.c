@@ -265,6 +265,22 @@ test_exception (void)
   end (&stage);
 }
 
+/* (1) The list is made anew while somebody takes a line out: the act is not done to it after all. */
+static void
+test_exception_kept (void)
+{
+  Stage stage = { NULL };
+
+  begin_hand_visit (&stage, 39);
+  press (&stage, find_in_row (&stage, "contact/static-TB/in", "expand"));
+  press (&stage, find_named (&stage, find_named (&stage, NULL, "contact/static-TB/in"), "B8"));
+  wizard_pass_time (&stage.hand, 16 * 60000);
+  go_to_step (&stage, TD_STEP_CONTACT);
+  press (&stage, find_in_row (&stage, "contact/static-TB/in", "button"));
+  EXPECT (&stage, 0, "tag-lifted nora {\"tag\":\"1\"}", "chemical-in nora {\"batch\":\"m1\",\"lines\":[\"B6\"]}");
+  end (&stage);
+}
+
 /* (1) The same at faucets without a return: one of them now, the other later. */
 static void
 test_static_exception (void)
@@ -763,6 +779,7 @@ main (int argc, char **argv)
 {
   td_drive_init (&argc, &argv);
   g_test_add_func ("/acts/exception", test_exception);
+  g_test_add_func ("/acts/exception-kept", test_exception_kept);
   g_test_add_func ("/acts/static-exception", test_static_exception);
   g_test_add_func ("/acts/lines-for-circuit", test_lines_for_circuit);
   g_test_add_func ("/acts/late", test_late);
