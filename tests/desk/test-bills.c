@@ -175,7 +175,8 @@ static guint
 count_issued (Fixture *fixture)
 {
   g_autoptr (GError) error = NULL;
-  TdBook *book = td_book_open (fixture->book, td_clock_new (), &error);
+  g_autoptr (TdClock) clock = td_clock_new ();
+  TdBook *book = td_book_open (fixture->book, clock, &error);
   g_autoptr (GArray) keys = book != NULL ? td_book_list_invoice_keys (book, NULL, &error) : NULL;
 
   g_assert_no_error (error);
