@@ -57,7 +57,7 @@ do_next (Tour *tour)
   set_clock (tour, draft->happened.utc_ms);
   td_session_append_async (get_session (tour),
                            td_draft_new (&draft->visit, draft->kind, &draft->happened, draft->person,
-                                         td_json_ref (draft->body)),
+                                         draft->body),
                            appended_cb, &appended);
   td_drive_until (tour->drive, is_true, &appended, "the disk");
 }
