@@ -1,8 +1,8 @@
 /* What every page looks like, at two sizes, light and dark, against pictures that somebody has looked at.
  *
  * Compared at a quarter of the size with a generous tolerance: letters may be drawn a shade differently,
- * but what moves, vanishes or changes its colour is found.  The full pictures lie in the build folder.
- * TUNDISH_UPDATE_PICTURES=1 takes the pictures anew: look at each before you keep it. */
+ * but what moves, vanishes or changes its colour is found. What differs lies in the build folder in full size.
+ * TUNDISH_UPDATE_PICTURES=1 takes the pictures anew, all of them in full size too: look at each before you keep it. */
 #include "desk-tour.h"
 
 #include <math.h>
@@ -123,11 +123,11 @@ take (TdDrive *drive, const char *page, GtkWidget *root, gpointer data)
   double mean = 0, share = 0;
 
   shots->pictures++;
-  save_full (texture, name);
   if (g_getenv ("TUNDISH_UPDATE_PICTURES") != NULL)
     {
       g_autoptr (GdkPixbuf) pixbuf = to_pixbuf (&picture);
 
+      save_full (texture, name);
       gdk_pixbuf_save (pixbuf, path, "png", &error, "compression", "9", NULL);
       g_assert_no_error (error);
       return;
@@ -136,6 +136,7 @@ take (TdDrive *drive, const char *page, GtkWidget *root, gpointer data)
   g_assert_no_error (error);
   if (compare (&picture, reference, &mean, &share) && mean <= MEAN_MAX && share <= OFF_SHARE_MAX)
     return;
+  save_full (texture, name);
   shots->failures++;
   g_test_message ("%s: %d x %d, mean difference %.2f, %.2f %% of the points off; the picture is in the build folder",
                   name, picture.width, picture.height, mean, share * 100);
