@@ -5,6 +5,7 @@ lines, a book that cannot be written.
 usage: test-words.py TUNDISHCTL
 """
 import os
+import shutil
 import subprocess
 import sys
 
@@ -66,15 +67,27 @@ shelf.chmod(0o555)
 ctl.path.chmod(0o755)
 
 
+# The folder of the build may be closed to everybody else: what is given up must still be able to run the program.
+program = ctl.path / "program"
+shutil.copy(ctl.program, program)
+program.chmod(0o755)
+
+
 def as_nobody(*words):
     """Root may write anything: give that up where we have it."""
     drop = (lambda: (os.setgid(NOBODY), os.setuid(NOBODY))) if os.geteuid() == 0 else None
-    return subprocess.run([ctl.program, *map(str, words)], capture_output=True, text=True, preexec_fn=drop,
+    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, preexec_fn=drop,
                           env=dict(ctl.env, HOME="/nonexistent"), cwd=shelf, stdin=subprocess.DEVNULL)
 
 
-reachable = as_nobody("--version").returncode == 0 if os.access(ctl.program, os.X_OK) else False
-if reachable:
+def is_reachable():
+    try:
+        return as_nobody("--version").returncode == 0
+    except PermissionError:
+        return False
+
+
+if is_reachable():
     copy = shelf / "copy.tundish"
     for words in (["visits"], ["due"], ["check"], ["settings"], ["report", number, "--json"], ["stock", "list"],
                   ["invoice", "list"], ["audit", "--from", "2026-01-01", "--to", "2026-12-31"]):
@@ -84,5 +97,7 @@ if reachable:
     tap.check("a change is refused", done.returncode == 1 and "written" in done.stderr, done.stderr)
     tap.check("and nothing appears beside it", [p.name for p in shelf.iterdir()] == ["copy.tundish"],
               list(shelf.iterdir()))
+else:
+    tap.skip("a book that cannot be written is read", "another user does not reach the folder of the test")
 shelf.chmod(0o755)
 tap.done()
