@@ -362,6 +362,22 @@ find_history (GtkWidget *widget, gpointer data)
 }
 
 static void
+find_filled_listing (GtkWidget *widget, gpointer data)
+{
+  if (TD_IS_LISTING_VIEW (widget) && td_listing_view_get_length (TD_LISTING_VIEW (widget)) > 0)
+    *(gboolean *) data = TRUE;
+}
+
+static gboolean
+has_history (TdDrive *drive, gpointer data)
+{
+  gboolean filled = FALSE;
+
+  td_drive_walk (td_window_get_page (drive->window), find_filled_listing, &filled);
+  return filled;
+}
+
+static void
 find_line_button (GtkWidget *widget, gpointer data)
 {
   GtkWidget **found = data;
@@ -389,9 +405,11 @@ tour_records (Tour *tour)
   look (tour, "record-line");
   go_to_site (tour, "two-lanterns-bar");
   td_drive_act (drive, page (tour), "site.show", g_variant_new_string ("history"));
-  td_drive_settle (drive, 200);
+  td_drive_until (drive, has_history, NULL, "the history");
   td_drive_walk (page (tour), find_history, &found);
   td_history_view_choose (TD_HISTORY_VIEW (found), 1);
+  /* The tables find their height once the widths of their columns stand. */
+  td_drive_settle (drive, 300);
   look (tour, "site-history");
   td_drive_act (drive, page (tour), "site.labels", NULL);
   look (tour, "site-labels");
