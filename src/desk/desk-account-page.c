@@ -9,6 +9,7 @@
 #include "desk-document-view.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
+#include "desk-lazy.h"
 #include "desk-notice.h"
 #include "document-agreement.h"
 #include "model-lazy-list.h"
@@ -223,45 +224,15 @@ reload (TdAccountPage *self)
   make_statement (self);
 }
 
-typedef struct
-{
-  TdLazyList *list;
-  TdLazyRequest *request;
-} Fetch;
-
-static void
-fetched_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Fetch *fetch = user_data;
-  gpointer values = NULL;
-
-  /* A page that could not be read is asked for again when it is next looked at. */
-  td_queue_run_finish (result, &values, NULL);
-  td_lazy_list_answer (fetch->list, fetch->request, values);
-  g_clear_pointer (&values, g_ptr_array_unref);
-  g_object_unref (fetch->list);
-  g_free (fetch);
-}
-
 static void
 fetch (TdLazyList *list, TdLazyRequest *request, gpointer user_data)
 {
   TdAccountPage *self = user_data;
   guint n = 0;
   const gint64 *keys = td_lazy_request_get_keys (request, &n);
-  Fetch *waiting;
 
-  if (self->context == NULL || td_context_get_queue (self->context) == NULL)
-    {
-      td_lazy_request_free (request);
-      return;
-    }
-  waiting = g_new0 (Fetch, 1);
-  waiting->list = g_object_ref (list);
-  waiting->request = request;
-  td_context_run_async (self->context, TD_JOB_READ, td_bills_rows_job, td_bill_keys_page_new (keys, n, get_today (self)),
-                        td_bill_keys_page_free, (GDestroyNotify) g_ptr_array_unref, self->cancellable, fetched_cb,
-                        waiting);
+  td_lazy_answer_from_job (list, request, self->context, td_bills_rows_job,
+                           td_bill_keys_page_new (keys, n, get_today (self)), td_bill_keys_page_free, self->cancellable);
 }
 
 static void

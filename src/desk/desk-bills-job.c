@@ -6,65 +6,18 @@
 
 #define DAY_MS G_GINT64_CONSTANT (86400000)
 
-struct _TdBillKeys
-{
-  GHashTable *by_id; /* id -> gint64 */
-  gint64 last;
-};
-
 struct _TdBillsJob
 {
-  TdBillKeys *keys;
+  TdRowKeys *keys;
   gint64 now_ms;
 };
 
-TdBillKeys *
-td_bill_keys_new (void)
-{
-  TdBillKeys *keys = g_atomic_rc_box_new0 (TdBillKeys);
-
-  keys->by_id = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  return keys;
-}
-
-TdBillKeys *
-td_bill_keys_ref (TdBillKeys *keys)
-{
-  return g_atomic_rc_box_acquire (keys);
-}
-
-static void
-clear_keys (gpointer data)
-{
-  g_hash_table_unref (((TdBillKeys *) data)->by_id);
-}
-
-void
-td_bill_keys_unref (gpointer keys)
-{
-  g_atomic_rc_box_release_full (keys, clear_keys);
-}
-
-static gint64
-get_key (TdBillKeys *keys, const char *id)
-{
-  gint64 *key = g_hash_table_lookup (keys->by_id, id);
-
-  if (key == NULL)
-    {
-      key = g_new (gint64, 1);
-      *key = ++keys->last;
-      g_hash_table_insert (keys->by_id, g_strdup (id), key);
-    }
-  return *key;
-}
-
 TdBillsJob *
-td_bills_job_new (TdBillKeys *keys, gint64 now_ms)
+td_bills_job_new (TdRowKeys *keys, gint64 now_ms)
 {
   TdBillsJob *job = g_new0 (TdBillsJob, 1);
 
-  job->keys = td_bill_keys_ref (keys);
+  job->keys = td_row_keys_ref (keys);
   job->now_ms = now_ms;
   return job;
 }
@@ -74,7 +27,7 @@ td_bills_job_free (gpointer data)
 {
   TdBillsJob *job = data;
 
-  td_bill_keys_unref (job->keys);
+  td_row_keys_unref (job->keys);
   g_free (job);
 }
 
@@ -93,7 +46,7 @@ static TdBill *
 make_draft (TdBillsJob *job, const TdInvoiceDraft *draft)
 {
   const TdInvoice *invoice = draft->invoice;
-  const TdBill bill = { .key = get_key (job->keys, draft->key),
+  const TdBill bill = { .key = td_row_keys_get (job->keys, draft->key),
                         .state = invoice->kind == TD_INVOICE_CREDIT ? TD_BILL_DRAFT_CREDIT : TD_BILL_DRAFT,
                         .id = draft->key,
                         .who = invoice->payer.name,
@@ -113,7 +66,7 @@ static TdBill *
 make_waiting (TdBillsJob *job, const TdWaiting *waiting)
 {
   g_autofree char *id = td_uuid_to_text (&waiting->visit);
-  const TdBill bill = { .key = get_key (job->keys, id),
+  const TdBill bill = { .key = td_row_keys_get (job->keys, id),
                         .state = waiting->why == TD_WAITING_HOLD ? TD_BILL_HELD : TD_BILL_WAITING,
                         .id = id,
                         .number = waiting->number,
@@ -171,7 +124,7 @@ add_visits (TdBillsJob *job, GPtrArray *visits, const GPtrArray *drafts)
     {
       TdBill *bill = g_ptr_array_index (order, i);
 
-      bill->key = get_key (job->keys, bill->id);
+      bill->key = td_row_keys_get (job->keys, bill->id);
       g_ptr_array_add (visits, td_bill_new (bill));
     }
 }
@@ -202,7 +155,7 @@ static TdBill *
 make_account (TdBillsJob *job, const TdAccountRow *account, const GPtrArray *balances)
 {
   TdDate today = (TdDate) (job->now_ms / DAY_MS);
-  TdBill bill = { .key = get_key (job->keys, account->id),
+  TdBill bill = { .key = td_row_keys_get (job->keys, account->id),
                   .state = TD_BILL_ACCOUNT,
                   .id = account->id,
                   .who = account->name,

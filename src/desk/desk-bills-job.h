@@ -1,24 +1,17 @@
 /* desk-bills-job.h: what the Invoices place reads of the book, on the book's thread. */
 #pragma once
 
+#include "desk-row-keys.h"
 #include "model-bill.h"
 #include "store-invoice.h"
 #include "store-ledger.h"
 
 G_BEGIN_DECLS
 
-/* Keys of rows that have none of their own: the same id has the same key from one reading to the next, which
- * keeps a choice through changes of the book.  Touched on the book's thread only. */
-typedef struct _TdBillKeys TdBillKeys;
-
-TdBillKeys *td_bill_keys_new (void);
-TdBillKeys *td_bill_keys_ref (TdBillKeys *keys);
-void td_bill_keys_unref (gpointer keys);
-
 typedef struct _TdBillsJob TdBillsJob;
 
 /* Takes a reference to @keys. */
-TdBillsJob *td_bills_job_new (TdBillKeys *keys, gint64 now_ms);
+TdBillsJob *td_bills_job_new (TdRowKeys *keys, gint64 now_ms);
 void td_bills_job_free (gpointer job);
 
 /* What can be invoiced, and what waits. */

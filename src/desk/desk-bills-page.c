@@ -5,6 +5,7 @@
 #include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
+#include "desk-lazy.h"
 #include "model-round.h"
 
 #include <string.h>
@@ -317,34 +318,7 @@ reload (TdBillsPage *self)
 static void
 fetch_memory (TdLazyList *list, TdLazyRequest *request, gpointer user_data)
 {
-  TdBillsPage *self = user_data;
-  guint n = 0;
-  const gint64 *keys = td_lazy_request_get_keys (request, &n);
-  g_autoptr (GPtrArray) values = g_ptr_array_sized_new (n);
-
-  for (guint i = 0; i < n; i++)
-    g_ptr_array_add (values, g_hash_table_lookup (self->by_key, &keys[i]));
-  td_lazy_list_answer (list, request, values);
-}
-
-typedef struct
-{
-  TdLazyList *list;
-  TdLazyRequest *request;
-} Fetch;
-
-static void
-fetched_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Fetch *fetch = user_data;
-  gpointer values = NULL;
-
-  /* A page that could not be read is asked for again when it is next looked at. */
-  td_queue_run_finish (result, &values, NULL);
-  td_lazy_list_answer (fetch->list, fetch->request, values);
-  g_clear_pointer (&values, g_ptr_array_unref);
-  g_object_unref (fetch->list);
-  g_free (fetch);
+  td_lazy_answer_from_table (list, request, ((TdBillsPage *) user_data)->by_key);
 }
 
 static void
@@ -353,19 +327,10 @@ fetch_issued (TdLazyList *list, TdLazyRequest *request, gpointer user_data)
   TdBillsPage *self = user_data;
   guint n = 0;
   const gint64 *keys = td_lazy_request_get_keys (request, &n);
-  Fetch *fetch;
 
-  if (td_context_get_queue (self->context) == NULL)
-    {
-      td_lazy_request_free (request);
-      return;
-    }
-  fetch = g_new0 (Fetch, 1);
-  fetch->list = g_object_ref (list);
-  fetch->request = request;
-  td_context_run_async (self->context, TD_JOB_READ, td_bills_rows_job,
-                        td_bill_keys_page_new (keys, n, td_bills_get_today (self)), td_bill_keys_page_free,
-                        (GDestroyNotify) g_ptr_array_unref, self->cancellable, fetched_cb, fetch);
+  td_lazy_answer_from_job (list, request, self->context, td_bills_rows_job,
+                           td_bill_keys_page_new (keys, n, td_bills_get_today (self)), td_bill_keys_page_free,
+                           self->cancellable);
 }
 
 static void
@@ -474,7 +439,7 @@ td_bills_page_finalize (GObject *object)
   g_clear_pointer (&self->by_key, g_hash_table_unref);
   g_clear_pointer (&self->unbilled, td_bills_unbilled_free);
   g_clear_pointer (&self->accounts, g_ptr_array_unref);
-  g_clear_pointer (&self->keys, td_bill_keys_unref);
+  g_clear_pointer (&self->keys, td_row_keys_unref);
   G_OBJECT_CLASS (td_bills_page_parent_class)->finalize (object);
 }
 
@@ -543,7 +508,7 @@ td_bills_page_init (TdBillsPage *self)
 {
   self->cancellable = g_cancellable_new ();
   self->asked = g_cancellable_new ();
-  self->keys = td_bill_keys_new ();
+  self->keys = td_row_keys_new ();
   self->by_key = g_hash_table_new (g_int64_hash, g_int64_equal);
   gtk_widget_init_template (GTK_WIDGET (self));
   for (int i = 0; i < TD_BILLS_N_LISTS; i++)

@@ -25,7 +25,7 @@ struct _TdBillsPage
   TdContext *context;
   GCancellable *cancellable;
   GCancellable *asked; /* of the newest question for issued invoices */
-  TdBillKeys *keys;
+  TdRowKeys *keys;
   TdBillsUnbilled *unbilled; /* NULL before it was read */
   GPtrArray *accounts;       /* TdBill; NULL before */
   gboolean issued_read;

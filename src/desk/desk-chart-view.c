@@ -132,3 +132,18 @@ td_chart_view_set_groups (TdChartView *self, TdChartShape shape, GPtrArray *grou
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
+
+GtkWidget *
+td_chart_view_in_scroller (TdChartView *self, int max_height)
+{
+  GtkWidget *scroller = gtk_scrolled_window_new ();
+
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), max_height);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), GTK_WIDGET (self));
+  gtk_widget_set_margin_start (scroller, 12);
+  gtk_widget_set_margin_end (scroller, 12);
+  gtk_widget_set_margin_bottom (scroller, 8);
+  return scroller;
+}

@@ -16,4 +16,8 @@ GtkWidget *td_chart_view_new (void);
 /* @groups: (transfer full) (element-type TdChartGroup): NULL or empty hides the chart. @label: what it shows. */
 void td_chart_view_set_groups (TdChartView *self, TdChartShape shape, GPtrArray *groups, const char *label);
 
+/* The chart as high as it asks for, at most @max_height px, scrolled beyond. @self: (transfer floating).
+ * Returns: (transfer floating). */
+GtkWidget *td_chart_view_in_scroller (TdChartView *self, int max_height);
+
 G_END_DECLS

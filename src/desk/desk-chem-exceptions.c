@@ -239,7 +239,6 @@ static void
 td_chem_exceptions_init (TdChemExceptions *self)
 {
   GtkWidget *bar = td_chem_bar_new ();
-  GtkWidget *scroller = self->bars = gtk_scrolled_window_new ();
   guint n = 0;
   const TdListingColumn *columns = td_chem_get_exception_columns (&n);
 
@@ -255,14 +254,8 @@ td_chem_exceptions_init (TdChemExceptions *self)
   gtk_box_append (GTK_BOX (bar), GTK_WIDGET (self->open));
   gtk_box_append (GTK_BOX (self->box), bar);
   self->chart = TD_CHART_VIEW (td_chart_view_new ());
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), CHART_PX);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), GTK_WIDGET (self->chart));
-  gtk_widget_set_margin_start (scroller, 12);
-  gtk_widget_set_margin_end (scroller, 12);
-  gtk_widget_set_margin_bottom (scroller, 8);
-  gtk_box_append (GTK_BOX (self->box), scroller);
+  self->bars = td_chart_view_in_scroller (self->chart, CHART_PX);
+  gtk_box_append (GTK_BOX (self->box), self->bars);
   self->table = TD_LISTING_VIEW (td_listing_view_new ());
   td_listing_view_set_columns (self->table, _ ("Exceptions"), columns, n);
   gtk_widget_set_vexpand (GTK_WIDGET (self->table), TRUE);

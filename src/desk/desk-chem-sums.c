@@ -138,7 +138,6 @@ td_chem_sums_init (TdChemSums *self)
   const char *words[TD_N_CHEM_BY + 1] = { NULL };
   GtkWidget *bar = td_chem_bar_new ();
   GtkWidget *save = gtk_button_new_with_label (_ ("Save as CSV…"));
-  GtkWidget *scroller = gtk_scrolled_window_new ();
 
   for (guint by = 0; by < TD_N_CHEM_BY; by++)
     words[by] = td_chem_by_get_name (by);
@@ -159,14 +158,7 @@ td_chem_sums_init (TdChemSums *self)
   gtk_box_append (GTK_BOX (bar), save);
   gtk_box_append (GTK_BOX (self->box), bar);
   self->chart = TD_CHART_VIEW (td_chart_view_new ());
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), CHART_PX);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), GTK_WIDGET (self->chart));
-  gtk_widget_set_margin_start (scroller, 12);
-  gtk_widget_set_margin_end (scroller, 12);
-  gtk_widget_set_margin_bottom (scroller, 8);
-  gtk_box_append (GTK_BOX (self->box), scroller);
+  gtk_box_append (GTK_BOX (self->box), td_chart_view_in_scroller (self->chart, CHART_PX));
   self->table = TD_LISTING_VIEW (td_listing_view_new ());
   gtk_widget_set_vexpand (GTK_WIDGET (self->table), TRUE);
   gtk_box_append (GTK_BOX (self->box), GTK_WIDGET (self->table));

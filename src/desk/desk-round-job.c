@@ -3,53 +3,18 @@
 #include "store-due.h"
 #include "store-query.h"
 
-struct _TdRoundReader
-{
-  GHashTable *keys; /* site id -> key */
-  gint64 next;
-};
-
 struct _TdRoundJob
 {
-  TdRoundReader *reader;
+  TdRowKeys *keys;
   gint64 now_ms;
 };
 
-TdRoundReader *
-td_round_reader_new (void)
-{
-  TdRoundReader *reader = g_atomic_rc_box_new0 (TdRoundReader);
-
-  reader->keys = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  return reader;
-}
-
-TdRoundReader *
-td_round_reader_ref (TdRoundReader *reader)
-{
-  return g_atomic_rc_box_acquire (reader);
-}
-
-static void
-clear_reader (gpointer data)
-{
-  TdRoundReader *reader = data;
-
-  g_hash_table_unref (reader->keys);
-}
-
-void
-td_round_reader_unref (gpointer reader)
-{
-  g_atomic_rc_box_release_full (reader, clear_reader);
-}
-
 TdRoundJob *
-td_round_job_new (TdRoundReader *reader, gint64 now_ms)
+td_round_job_new (TdRowKeys *keys, gint64 now_ms)
 {
   TdRoundJob *job = g_new0 (TdRoundJob, 1);
 
-  job->reader = td_round_reader_ref (reader);
+  job->keys = td_row_keys_ref (keys);
   job->now_ms = now_ms;
   return job;
 }
@@ -59,22 +24,8 @@ td_round_job_free (gpointer data)
 {
   TdRoundJob *job = data;
 
-  td_round_reader_unref (job->reader);
+  td_row_keys_unref (job->keys);
   g_free (job);
-}
-
-static gint64
-get_key (TdRoundReader *reader, const char *site_id)
-{
-  gint64 *key = g_hash_table_lookup (reader->keys, site_id);
-
-  if (key == NULL)
-    {
-      key = g_new (gint64, 1);
-      *key = ++reader->next;
-      g_hash_table_insert (reader->keys, g_strdup (site_id), key);
-    }
-  return *key;
 }
 
 /* The most pressing task of every site: rows come by due date, so the first of a site is it. */
@@ -109,9 +60,9 @@ index_open (GPtrArray *visits)
 }
 
 static TdRound *
-make_round (TdRoundReader *reader, const TdSiteRow *site, const TdDueRow *due, const TdVisitRow *open)
+make_round (TdRowKeys *keys, const TdSiteRow *site, const TdDueRow *due, const TdVisitRow *open)
 {
-  TdRound round = { .key = get_key (reader, site->id), .site_id = site->id, .site = site->name,
+  TdRound round = { .key = td_row_keys_get (keys, site->id), .site_id = site->id, .site = site->name,
                     .account = site->account, .address = site->address, .lines = site->lines,
                     .last = TD_DATE_NONE, .due = TD_DATE_NONE };
 
@@ -168,7 +119,7 @@ td_round_job_run (TdBook *book, gpointer data, gpointer *result_out, GError **er
     {
       TdSiteRow *site = g_ptr_array_index (sites, i);
 
-      g_ptr_array_add (rounds, make_round (job->reader, site, g_hash_table_lookup (due_by_site, site->id),
+      g_ptr_array_add (rounds, make_round (job->keys, site, g_hash_table_lookup (due_by_site, site->id),
                                            g_hash_table_lookup (open_by_site, site->id)));
     }
   g_ptr_array_sort (rounds, compare_rounds);

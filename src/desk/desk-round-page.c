@@ -4,6 +4,7 @@
 #include "desk-clamp.h"
 #include "desk-format.h"
 #include "desk-i18n.h"
+#include "desk-lazy.h"
 #include "desk-notice.h"
 #include "desk-round-job.h"
 #include "desk-row-box.h"
@@ -15,7 +16,7 @@ struct _TdRoundPage
   GtkWidget parent;
   TdContext *context;
   GCancellable *cancellable;
-  TdRoundReader *reader;
+  TdRowKeys *keys;
   GPtrArray *rounds; /* TdRound, everything read; NULL before the first time */
   GHashTable *by_key; /* gint64 in a TdRound of rounds -> that */
   TdLazyList *list;
@@ -45,14 +46,7 @@ static GParamSpec *properties[N_PROPS];
 static void
 fetch (TdLazyList *list, TdLazyRequest *request, gpointer user_data)
 {
-  TdRoundPage *self = user_data;
-  guint n = 0;
-  const gint64 *keys = td_lazy_request_get_keys (request, &n);
-  g_autoptr (GPtrArray) values = g_ptr_array_sized_new (n);
-
-  for (guint i = 0; i < n; i++)
-    g_ptr_array_add (values, g_hash_table_lookup (self->by_key, &keys[i]));
-  td_lazy_list_answer (list, request, values);
+  td_lazy_answer_from_table (list, request, ((TdRoundPage *) user_data)->by_key);
 }
 
 static gboolean
@@ -142,7 +136,7 @@ td_round_page_reload (TdRoundPage *self)
   if (td_context_get_queue (self->context) == NULL)
     return;
   td_context_run_async (self->context, TD_JOB_READ, td_round_job_run,
-                        td_round_job_new (self->reader, td_context_get_now_ms (self->context)),
+                        td_round_job_new (self->keys, td_context_get_now_ms (self->context)),
                         td_round_job_free, (GDestroyNotify) g_ptr_array_unref, self->cancellable, loaded_cb,
                         self);
 }
@@ -225,7 +219,7 @@ td_round_page_finalize (GObject *object)
   TdRoundPage *self = TD_ROUND_PAGE (object);
 
   g_clear_object (&self->cancellable);
-  g_clear_pointer (&self->reader, td_round_reader_unref);
+  g_clear_pointer (&self->keys, td_row_keys_unref);
   g_clear_pointer (&self->by_key, g_hash_table_unref);
   g_clear_pointer (&self->rounds, g_ptr_array_unref);
   g_free (self->filter);
@@ -273,7 +267,7 @@ static void
 td_round_page_init (TdRoundPage *self)
 {
   self->cancellable = g_cancellable_new ();
-  self->reader = td_round_reader_new ();
+  self->keys = td_row_keys_new ();
   self->by_key = g_hash_table_new (g_int64_hash, g_int64_equal);
   self->filter = g_strdup ("all");
   gtk_widget_init_template (GTK_WIDGET (self));
