@@ -5,24 +5,6 @@
 
 #include <string.h>
 
-/* null for what is not known */
-static void
-add_known (TdJsonBuilder *builder, const char *key, gint64 value)
-{
-  if (value < 0)
-    td_json_builder_member_null (builder, key);
-  else
-    td_json_builder_member_integer (builder, key, value);
-}
-
-static void
-add_date (TdJsonBuilder *builder, const char *key, TdDate date)
-{
-  g_autofree char *text = date != TD_DATE_NONE ? td_date_to_text (date) : NULL;
-
-  td_json_builder_member_string (builder, key, text);
-}
-
 static void
 add_account (TdJsonBuilder *builder, const TdStockAccount *row)
 {
@@ -34,8 +16,8 @@ add_account (TdJsonBuilder *builder, const TdStockAccount *row)
   if (row->place != NULL)
     td_json_builder_member_integer (builder, "moved_ml", row->moved_ml);
   td_json_builder_member_integer (builder, "closing_ml", row->closing_ml);
-  add_known (builder, "counted_ml", row->counted_ml);
-  add_known (builder, "expected_ml", row->expected_ml);
+  td_json_builder_member_known (builder, "counted_ml", row->counted_ml);
+  td_json_builder_member_known (builder, "expected_ml", row->expected_ml);
   td_json_builder_member_integer (builder, "without_expectation_ml", row->unexpected_ml);
 }
 
@@ -77,7 +59,7 @@ add_rows (TdJsonBuilder *builder, const TdAudit *audit, const char *key, const G
           td_json_builder_member_integer (builder, "uses", row->uses);
           td_json_builder_member_integer (builder, "lines", td_audit_count_lines (audit, row->account.product));
         }
-      add_known (builder, "cost_minor", row->cost_minor);
+      td_json_builder_member_known (builder, "cost_minor", row->cost_minor);
       td_json_builder_member_string (builder, "currency", row->currency);
       td_json_builder_end (builder);
     }
@@ -99,7 +81,7 @@ add_groups (TdJsonBuilder *builder, const char *key, const GPtrArray *groups)
       td_json_builder_member_string (builder, "product_id", group->product);
       td_json_builder_member_integer (builder, "uses", group->uses);
       td_json_builder_member_integer (builder, "used_ml", group->used_ml);
-      add_known (builder, "expected_ml", group->expected_ml);
+      td_json_builder_member_known (builder, "expected_ml", group->expected_ml);
       td_json_builder_member_integer (builder, "without_expectation_ml", group->unexpected_ml);
       add_ways (builder, group->known_ml);
       td_json_builder_member_integer (builder, "water_ml", group->water_ml);
@@ -123,7 +105,7 @@ add_exception (TdJsonBuilder *builder, const TdAuditException *exception)
   td_json_builder_member_string (builder, "site", exception->site);
   td_json_builder_member_string (builder, "line", exception->line);
   td_json_builder_member_string (builder, "subject", exception->subject);
-  add_date (builder, "date", exception->date);
+  td_json_builder_member_date (builder, "date", exception->date);
   td_json_builder_member_string (builder, "text", exception->text);
   td_json_builder_key (builder, "acknowledged");
   if (exception->acknowledged)
@@ -148,8 +130,8 @@ td_audit_to_json (const TdAudit *audit)
   td_json_builder_begin_object (builder);
   td_json_builder_member_string (builder, "format", "tundish-account/1");
   td_json_builder_member_string (builder, "company", audit->company);
-  add_date (builder, "from", audit->from);
-  add_date (builder, "to", audit->to);
+  td_json_builder_member_date (builder, "from", audit->from);
+  td_json_builder_member_date (builder, "to", audit->to);
   add_rows (builder, audit, "products", audit->products);
   add_rows (builder, audit, "lots", audit->lots);
   add_rows (builder, audit, "places", audit->places);

@@ -4,24 +4,6 @@
 #include "core-json-build.h"
 
 static void
-add_date (TdJsonBuilder *builder, const char *key, TdDate date)
-{
-  g_autofree char *text = date != TD_DATE_NONE ? td_date_to_text (date) : NULL;
-
-  td_json_builder_member_string (builder, key, text);
-}
-
-/* null for what is not known */
-static void
-add_known (TdJsonBuilder *builder, const char *key, gint64 value)
-{
-  if (value < 0)
-    td_json_builder_member_null (builder, key);
-  else
-    td_json_builder_member_integer (builder, key, value);
-}
-
-static void
 add_items (TdJsonBuilder *builder, const TdInspection *inspection)
 {
   td_json_builder_key (builder, "items");
@@ -49,10 +31,10 @@ add_mixes (TdJsonBuilder *builder, const TdInspectedVisit *visit)
       td_json_builder_begin_object (builder);
       td_json_builder_member_string (builder, "product", mix->product);
       td_json_builder_member_string (builder, "lot", mix->lot);
-      add_known (builder, "concentrate_ml", mix->concentrate_ml);
-      add_known (builder, "percent_milli", mix->percent_milli);
+      td_json_builder_member_known (builder, "concentrate_ml", mix->concentrate_ml);
+      td_json_builder_member_known (builder, "percent_milli", mix->percent_milli);
       td_json_builder_member_string (builder, "basis", td_basis_to_text (mix->basis));
-      add_date (builder, "sds_revised", mix->sds_revised);
+      td_json_builder_member_date (builder, "sds_revised", mix->sds_revised);
       td_json_builder_end (builder);
     }
   td_json_builder_end (builder);
@@ -64,7 +46,7 @@ add_visit (TdJsonBuilder *builder, const TdInspectedVisit *visit)
   td_json_builder_begin_object (builder);
   td_json_builder_member_string (builder, "visit", visit->visit);
   td_json_builder_member_string (builder, "number", visit->number);
-  add_date (builder, "date", visit->date);
+  td_json_builder_member_date (builder, "date", visit->date);
   td_json_builder_member_string (builder, "cleaners", visit->cleaners);
   td_json_builder_member_string (builder, "circulating", visit->circulating);
   td_json_builder_member_string (builder, "static", visit->still);
@@ -75,7 +57,7 @@ add_visit (TdJsonBuilder *builder, const TdInspectedVisit *visit)
   td_json_builder_member_string (builder, "signed_by", visit->signed_by);
   td_json_builder_member_string (builder, "countersigned_by", visit->countersigned_by);
   td_json_builder_member_string (builder, "not_countersigned", visit->not_countersigned);
-  add_known (builder, "days", visit->days);
+  td_json_builder_member_known (builder, "days", visit->days);
   td_json_builder_key (builder, "missing");
   td_json_builder_begin_array (builder);
   for (guint item = 0; item < TD_N_RECORD_ITEMS; item++)
@@ -98,10 +80,10 @@ td_inspection_to_json (const TdInspection *inspection)
   td_json_builder_member_string (builder, "address", inspection->address);
   td_json_builder_member_string (builder, "rules", td_record_rules_get_info (inspection->rules)->code);
   td_json_builder_member_string (builder, "source", td_record_rules_get_info (inspection->rules)->source);
-  add_date (builder, "from", inspection->from);
-  add_date (builder, "to", inspection->to);
+  td_json_builder_member_date (builder, "from", inspection->from);
+  td_json_builder_member_date (builder, "to", inspection->to);
   td_json_builder_member_integer (builder, "interval_days", inspection->interval_days);
-  add_known (builder, "days_since", inspection->days_since);
+  td_json_builder_member_known (builder, "days_since", inspection->days_since);
   td_json_builder_member_boolean (builder, "overdue", td_inspection_is_overdue (inspection));
   add_items (builder, inspection);
   td_json_builder_key (builder, "visits");

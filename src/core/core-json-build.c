@@ -236,3 +236,20 @@ td_json_builder_finish (TdJsonBuilder *builder)
   g_assert (builder->root != NULL);
   return g_steal_pointer (&builder->root);
 }
+
+void
+td_json_builder_member_known (TdJsonBuilder *builder, const char *key, gint64 value)
+{
+  if (value < 0)
+    td_json_builder_member_null (builder, key);
+  else
+    td_json_builder_member_integer (builder, key, value);
+}
+
+void
+td_json_builder_member_date (TdJsonBuilder *builder, const char *key, TdDate date)
+{
+  g_autofree char *text = date != TD_DATE_NONE ? td_date_to_text (date) : NULL;
+
+  td_json_builder_member_string (builder, key, text);
+}

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core-json.h"
+#include "core-time.h"
 
 G_BEGIN_DECLS
 
@@ -37,6 +38,10 @@ void td_json_builder_member_boolean (TdJsonBuilder *builder, const char *key, gb
 void td_json_builder_member_integer (TdJsonBuilder *builder, const char *key, gint64 value);
 void td_json_builder_member_real (TdJsonBuilder *builder, const char *key, double value, int decimals);
 void td_json_builder_member_string (TdJsonBuilder *builder, const char *key, const char *value);
+/* null where @value is below 0, which stands for what is not known. */
+void td_json_builder_member_known (TdJsonBuilder *builder, const char *key, gint64 value);
+/* "2026-06-30"; null for TD_DATE_NONE. */
+void td_json_builder_member_date (TdJsonBuilder *builder, const char *key, TdDate date);
 void td_json_builder_member_value (TdJsonBuilder *builder, const char *key, TdJson *value);
 
 /* Returns: (transfer full): the value; the builder is empty afterwards and may be used again. */

@@ -34,13 +34,9 @@ put (TdBook *book, const TdTable *table, const char *slug, const TdRow *values, 
      TdImportCount *count, GError **error)
 {
   g_autoptr (TdRow) keys = td_row_new ();
-  TdPut done;
   if (slug != NULL)
     td_row_add_text (keys, slug);
-  if (!td_put_row (book, table, keys, values, retired, &done, error))
-    return FALSE;
-  td_import_count (count, done.outcome);
-  return TRUE;
+  return td_put_row_counted (book, table, keys, values, retired, count, error);
 }
 
 static gboolean

@@ -95,3 +95,14 @@ td_import_count (TdImportCount *count, TdImportOutcome outcome)
   count->changed += outcome == TD_IMPORT_CHANGED;
   count->same += outcome == TD_IMPORT_SAME;
 }
+
+gboolean
+td_put_row_counted (TdBook *book, const TdTable *table, const TdRow *keys, const TdRow *values, gboolean deleted,
+                    TdImportCount *count, GError **error)
+{
+  TdPut done;
+  if (!td_put_row (book, table, keys, values, deleted, &done, error))
+    return FALSE;
+  td_import_count (count, done.outcome);
+  return TRUE;
+}

@@ -37,6 +37,15 @@ gboolean td_put_row (TdBook *book,
                      TdPut *put_out,
                      GError **error);
 
+/* The same, counted. @count: (nullable). */
+gboolean td_put_row_counted (TdBook *book,
+                             const TdTable *table,
+                             const TdRow *keys,
+                             const TdRow *values,
+                             gboolean deleted,
+                             TdImportCount *count,
+                             GError **error);
+
 /* Adds the outcome to a count; @count: (nullable). */
 void td_import_count (TdImportCount *count, TdImportOutcome outcome);
 

@@ -40,16 +40,6 @@ check_hours (TdJsonReader *reader, int from_min, int to_min)
 }
 
 static gboolean
-put (TdBook *book, const TdTable *table, const TdRow *keys, const TdRow *values, TdImportCount *count, GError **error)
-{
-  TdPut done;
-  if (!td_put_row (book, table, keys, values, FALSE, &done, error))
-    return FALSE;
-  td_import_count (count, done.outcome);
-  return TRUE;
-}
-
-static gboolean
 put_technician (TdBook *book, const TdJson *json, TdImportCount *count, GError **error)
 {
   g_autoptr (TdJsonReader) reader = td_json_reader_new (json, "a technician");
@@ -62,7 +52,7 @@ put_technician (TdBook *book, const TdJson *json, TdImportCount *count, GError *
   check_hours (reader, from_min, to_min);
   td_row_add_integer (values, from_min);
   td_row_add_integer (values, to_min);
-  return td_json_reader_finish (reader, error) && put (book, &technician_table, keys, values, count, error);
+  return td_json_reader_finish (reader, error) && td_put_row_counted (book, &technician_table, keys, values, FALSE, count, error);
 }
 
 static gboolean
@@ -76,7 +66,7 @@ put_travel (TdBook *book, const TdJson *json, TdImportCount *count, GError **err
   td_row_add_integer (values, td_json_reader_integer (reader, "minutes", 0, 1440));
   td_row_add_text (keys, strcmp (a, b) <= 0 ? a : b);
   td_row_add_text (keys, strcmp (a, b) <= 0 ? b : a);
-  return td_json_reader_finish (reader, error) && put (book, &travel_table, keys, values, count, error);
+  return td_json_reader_finish (reader, error) && td_put_row_counted (book, &travel_table, keys, values, FALSE, count, error);
 }
 
 static gboolean
@@ -113,7 +103,7 @@ put_site (TdBook *book, const TdJson *json, TdImportCount *count, GError **error
   if (!td_json_reader_finish (reader, error) || !find_site (book, json, site_id, &key, error))
     return FALSE;
   td_row_add_integer (keys, key);
-  return put (book, &site_table, keys, values, count, error);
+  return td_put_row_counted (book, &site_table, keys, values, FALSE, count, error);
 }
 
 typedef gboolean (*PutRow) (TdBook *book, const TdJson *json, TdImportCount *count, GError **error);
