@@ -86,26 +86,26 @@ look_at_row (const TdLayout *layout, const TdJoints *joints, guint row)
  * word. Beside the line where there is room, else upright, the one above the other, so that words
  * of neighbours never meet. */
 static void
-set_stub (const TdLayout *layout, const Needs *needs, TdBands *bands)
+set_tail (const TdLayout *layout, const Needs *needs, TdBands *bands)
 {
   gboolean stages = td_bands_tell_stages (layout->sheet), ways = td_bands_tell_ways (layout->sheet);
   double top = bands->tower_end + 0.6;
 
   bands->glass = top;
-  bands->stub_end = top + 2.4;
+  bands->tail_end = top + 2.4;
   if (layout->pitch >= TD_WORD_PITCH_MM)
     {
       if (ways || stages)
         bands->glass = top + 4.8;
       if (ways || stages)
-        bands->stub_end = stages ? top + 11.9 : top + 5.4;
+        bands->tail_end = stages ? top + 11.9 : top + 5.4;
       return;
     }
   /* "REVERSED" upright, bold: 8 letters of 0.74 em at 2.3 mm. */
   if (ways)
-    bands->glass = bands->stub_end = top + 14.4;
+    bands->glass = bands->tail_end = top + 14.4;
   if (stages)
-    bands->stub_end = bands->glass + MAX (6.2, needs->stage_mm + 0.8);
+    bands->tail_end = bands->glass + MAX (6.2, needs->stage_mm + 0.8);
 }
 
 TdBands
@@ -122,9 +122,9 @@ td_bands_make (const TdLayout *layout, const TdJoints *joints, guint row, double
   bands.tag = bands.faucet_end;
   bands.shut = bands.tag + (needs.tag ? 6.6 : 0.0);
   bands.tower_end = bands.shut + (needs.shut ? 4.8 : 0.0) + 1.4;
-  set_stub (layout, &needs, &bands);
+  set_tail (layout, &needs, &bands);
   /* A line that goes far sideways needs depth, or it lies flat and its heads are lost. */
-  bands.cooler = bands.stub_end + CLAMP (needs.shift * 0.5, 13.0, 46.0);
+  bands.cooler = bands.tail_end + CLAMP (needs.shift * 0.5, 13.0, 46.0);
   bands.check = bands.cooler + 1.8;
   bands.beer_pump = bands.check + (needs.check ? 5.0 : 0.0);
   bands.fob = bands.beer_pump + (needs.beer_pump ? 6.4 : 0.0);

@@ -25,7 +25,7 @@ typedef struct
   double shut;
   double tower_end; /* lower edge of tower panels */
   double glass;     /* stage patterns begin */
-  double stub_end;  /* words and stage patterns stand above it */
+  double tail_end;  /* words and stage patterns stand above it */
   double cooler;    /* upper edge of cooler panels */
   double check;
   double beer_pump;

@@ -37,13 +37,13 @@ add_manifold (TdComposer *b, const TdJoint *joint)
   double pump = b->bands[joint->panel->row].cooler_station + 4.3;
   double low = MIN (joint->from_x, joint->to_x), high = MAX (joint->from_x, joint->to_x);
   int row = (int)joint->panel->row;
-  g_autoptr (GArray) stubs = g_array_new (FALSE, FALSE, sizeof (double));
+  g_autoptr (GArray) taps = g_array_new (FALSE, FALSE, sizeof (double));
   TdPoint bar[2];
   TdItem *item;
 
-  g_array_append_val (stubs, joint->from_x);
+  g_array_append_val (taps, joint->from_x);
   if (joint->to_x != joint->from_x)
-    g_array_append_val (stubs, joint->to_x);
+    g_array_append_val (taps, joint->to_x);
   for (guint i = 0; i < joint->taps->len; i++)
     {
       guint outlet = g_array_index (joint->taps, guint, i);
@@ -52,16 +52,16 @@ add_manifold (TdComposer *b, const TdJoint *joint)
       low = MIN (low, x);
       high = MAX (high, x);
       if (outlet != (guint)joint->from)
-        g_array_append_val (stubs, x);
+        g_array_append_val (taps, x);
     }
   bar[0] = (TdPoint){ low - 1.2, y };
   bar[1] = (TdPoint){ high + 1.2, y };
-  for (guint i = 0; i < stubs->len; i++)
+  for (guint i = 0; i < taps->len; i++)
     {
-      double x = g_array_index (stubs, double, i);
-      TdPoint stub[] = { { x, joint->from < 0 && i == 0 ? pump : end }, { x, y } };
+      double x = g_array_index (taps, double, i);
+      TdPoint tail[] = { { x, joint->from < 0 && i == 0 ? pump : end }, { x, y } };
 
-      td_scene_add_path (b->scene, TD_ITEM_JUMPER, row, stub, 2)->circuit = joint->circuit;
+      td_scene_add_path (b->scene, TD_ITEM_JUMPER, row, tail, 2)->circuit = joint->circuit;
     }
   item = td_scene_add_path (b->scene, TD_ITEM_MANIFOLD, row, bar, 2);
   item->circuit = joint->circuit;
@@ -127,17 +127,17 @@ add_link (TdComposer *b, const TdJoint *joint)
   double end = end_y (b, joint), y = joint->top ? lane_y (b, joint) - 0.9 : lane_y (b, joint) + 0.7;
   int row = (int)joint->panel->row;
   char letter[2] = { joint->letter, '\0' };
-  TdPoint stub[] = { { joint->from_x, end }, { joint->from_x, y } };
+  TdPoint tail[] = { { joint->from_x, end }, { joint->from_x, y } };
   TdItem *item;
 
   /* The pump's own end of a link stands right over its bucket. */
   if (joint->from < 0)
     {
       y = station_y (b, joint->panel, joint->top) + 1.5;
-      stub[0].y = y;
-      stub[1].y = y + 3.0;
+      tail[0].y = y;
+      tail[1].y = y + 3.0;
     }
-  td_scene_add_path (b->scene, TD_ITEM_JUMPER, row, stub, 2)->circuit = joint->circuit;
+  td_scene_add_path (b->scene, TD_ITEM_JUMPER, row, tail, 2)->circuit = joint->circuit;
   item = td_scene_add (b->scene, TD_ITEM_LINK, row,
                        (TdBox){ joint->from_x - 1.7, y - 1.7, 3.4, 3.4 });
   item->text = g_strdup (letter);

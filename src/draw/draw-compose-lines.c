@@ -3,7 +3,7 @@
 static double
 middle_of_channel (const TdComposer *b, guint row)
 {
-  return b->bands[row].stub_end + (b->bands[row].cooler - b->bands[row].stub_end) * 0.22;
+  return b->bands[row].tail_end + (b->bands[row].cooler - b->bands[row].tail_end) * 0.22;
 }
 
 /* A side faucet's tube ends at the tee of its line, or at a link where the line is drawn elsewhere.
@@ -25,17 +25,17 @@ add_side_path (TdComposer *b, guint outlet)
   main_slot = &b->layout->slots[parent];
   if (main_slot->row != slot->row)
     {
-      TdPoint stub[]
-          = { { slot->faucet_x, bands->faucet_end }, { slot->faucet_x, bands->stub_end + 3.0 } };
+      TdPoint tail[]
+          = { { slot->faucet_x, bands->faucet_end }, { slot->faucet_x, bands->tail_end + 3.0 } };
 
-      item = td_scene_add_path (b->scene, TD_ITEM_LINE, (int)slot->row, stub, 2);
+      item = td_scene_add_path (b->scene, TD_ITEM_LINE, (int)slot->row, tail, 2);
     }
   else
     {
       TdPoint path[3]
-          = { { slot->faucet_x, bands->faucet_end }, { slot->faucet_x, bands->stub_end } };
+          = { { slot->faucet_x, bands->faucet_end }, { slot->faucet_x, bands->tail_end } };
 
-      t = (y - bands->stub_end) / (bands->cooler - bands->stub_end);
+      t = (y - bands->tail_end) / (bands->cooler - bands->tail_end);
       path[2] = (TdPoint){ main_slot->faucet_x + t * (main_slot->keg_x - main_slot->faucet_x), y };
       item = td_scene_add_path (b->scene, TD_ITEM_LINE, (int)slot->row, path, 3);
       td_scene_add (b->scene, TD_ITEM_TEE, (int)slot->row,
@@ -53,7 +53,7 @@ add_line_path (TdComposer *b, guint outlet)
   const TdSlot *slot = &b->layout->slots[outlet];
   const TdBands *bands = &b->bands[slot->row];
   TdPoint path[4] = { { slot->faucet_x, bands->faucet_end },
-                      { slot->faucet_x, bands->stub_end },
+                      { slot->faucet_x, bands->tail_end },
                       { slot->keg_x, bands->cooler },
                       { slot->keg_x, bands->keg } };
   TdItem *item;

@@ -109,7 +109,7 @@ add_words (TdComposer *b, guint outlet)
   if (*stage != '\0')
     {
       TdBox box = beside ? (TdBox){ x + 2.5, bands->glass + 1.2, room - 1.9, 3.2 }
-                         : (TdBox){ x + 1.9, bands->glass, 2.8, bands->stub_end - bands->glass };
+                         : (TdBox){ x + 1.9, bands->glass, 2.8, bands->tail_end - bands->glass };
 
       item = td_scene_add_label (b->scene, (int)slot->row, box, stage, TD_TEXT_SMALL_MM,
                                  beside ? TD_ALIGN_LEFT : TD_ALIGN_RIGHT);
