@@ -2,6 +2,7 @@
 #include "ctl-book.h"
 #include "ctl-commands.h"
 #include "ctl-extract.h"
+#include "ctl-paper.h"
 
 #include "core-json-build.h"
 #include "document-account-pages.h"
@@ -81,15 +82,25 @@ print_json (const TdAudit *audit, GError **error)
 }
 
 static gboolean
+write_pdf (const TdAudit *audit, const Options *options, gint64 now_ms, GError **error)
+{
+  g_autoptr (TdPages) pages = td_account_to_pages (audit, options->paper_kind, error);
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_account_make_info (audit, now_ms, &title);
+
+  return td_ctl_write_pages (pages, options->out, &info, error);
+}
+
+static gboolean
 write_audit (const TdAudit *audit, const Options *options, gint64 now_ms, GError **error)
 {
-  if (options->out != NULL && !td_account_write_pdf (audit, options->out, options->paper_kind, now_ms, error))
+  if (options->out != NULL && !write_pdf (audit, options, now_ms, error))
     return FALSE;
   if (options->csv != NULL)
     {
       g_autofree char *csv = td_audit_to_csv (audit);
 
-      if (strcmp (options->csv, "-") == 0 ? !td_ctl_print (csv, strlen (csv), error)
+      if (td_ctl_is_stdout (options->csv) ? !td_ctl_print (csv, strlen (csv), error)
                                           : !g_file_set_contents (options->csv, csv, -1, error))
         return FALSE;
     }
@@ -121,6 +132,11 @@ read_period (const TdCtlInfo *info, Options *options, TdDate *from_out, TdDate *
 {
   g_autoptr (GError) error = NULL;
 
+  if (options->json + td_ctl_is_stdout (options->out) + td_ctl_is_stdout (options->csv) > 1)
+    {
+      td_ctl_misuse (info, "--json, -o - and --csv - all write to standard output; ask for one of them");
+      return FALSE;
+    }
   if (options->extract && options->from == NULL && options->to == NULL)
     return check_extract (info, options);
   if (options->from == NULL || options->to == NULL)

@@ -1,6 +1,7 @@
 /* labels and linemap: what hangs in the bar, in the language of its staff. */
 #include "ctl-book.h"
 #include "ctl-commands.h"
+#include "ctl-paper.h"
 
 #include "document-bar.h"
 #include "store-master.h"
@@ -29,22 +30,6 @@ clear (Options *options)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear)
 
 static gboolean
-write_pages (const TdPages *pages, const char *path, const TdPdfInfo *info, GError **error)
-{
-  g_autoptr (GBytes) bytes = NULL;
-  gsize length = 0;
-  const char *data;
-
-  if (!td_ctl_is_stdout (path))
-    return td_pdf_write (pages, path, info, error);
-  bytes = td_pdf_make (pages, info, error);
-  if (bytes == NULL)
-    return FALSE;
-  data = g_bytes_get_data (bytes, &length);
-  return td_ctl_print (data, length, error);
-}
-
-static gboolean
 write_paper (TdBook *book, TdBarPaper what, const char *site_id, const Options *options, GError **error)
 {
   gint64 now_ms = td_clock_get_now_ms (td_book_get_clock (book));
@@ -66,7 +51,7 @@ write_paper (TdBook *book, TdBarPaper what, const char *site_id, const Options *
   if (pages == NULL)
     return FALSE;
   info = td_bar_make_info (what, site, masters, language, now_ms, &title);
-  return write_pages (pages, options->out, &info, error);
+  return td_ctl_write_pages (pages, options->out, &info, error);
 }
 
 static TdCtlStatus

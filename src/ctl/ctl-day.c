@@ -1,9 +1,11 @@
 /* due, of one day: a technician's sheet; visits that were missed or moved. */
 #include "ctl-due.h"
 
+#include "ctl-paper.h"
+
 #include "core-json-build.h"
 #include "document-day.h"
-#include "document-pdf.h"
+#include "document-words.h"
 #include "store-round.h"
 
 #include <stdio.h>
@@ -84,13 +86,13 @@ print_json (const TdCtlInfo *info, const TdDaySheet *sheet)
 static gboolean
 write_paper (const TdDaySheet *sheet, const char *path, GError **error)
 {
-  g_autoptr (TdFonts) fonts = td_fonts_new ("en", error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   g_autoptr (TdPages) pages = fonts != NULL ? td_day_to_pages (sheet, fonts, TD_PAPER_A4, error) : NULL;
   g_autofree char *title = td_day_make_title (sheet);
   /* Told by its day, so that the same sheet gives the same bytes. */
-  const TdPdfInfo info = { .title = title, .author = sheet->company, .language = "en", .utc_ms = sheet->day * DAY_MS };
+  const TdPdfInfo info = { .title = title, .author = sheet->company, .language = td_document_language (), .utc_ms = sheet->day * DAY_MS };
 
-  return pages != NULL && td_pdf_write (pages, path, &info, error);
+  return td_ctl_write_pages (pages, path, &info, error);
 }
 
 TdCtlStatus
@@ -102,6 +104,8 @@ td_ctl_due_day (const TdCtlInfo *info, TdBook *book, const TdCtlDue *options)
 
   if (options->day == NULL || options->technician == NULL)
     return td_ctl_misuse (info, "a day's sheet needs --day DATE and --technician ID");
+  if (options->json && td_ctl_is_stdout (options->out))
+    return td_ctl_misuse (info, "-o - and --json both write to standard output; ask for one of them");
   if (!td_date_parse (options->day, &day, &error))
     {
       g_autoptr (GError) owned = error;
@@ -113,7 +117,8 @@ td_ctl_due_day (const TdCtlInfo *info, TdBook *book, const TdCtlDue *options)
     return td_ctl_refuse (info, error);
   if (options->json)
     return print_json (info, sheet);
-  print_sheet (sheet);
+  if (!td_ctl_is_stdout (options->out))
+    print_sheet (sheet);
   return TD_CTL_DONE;
 }
 

@@ -1,5 +1,7 @@
 #include "ctl-extract.h"
 
+#include "ctl-paper.h"
+
 #include "core-json-build.h"
 #include "document-inspect-pages.h"
 #include "store-inspect.h"
@@ -21,10 +23,19 @@ print_missing (const TdInspection *inspection)
 }
 
 static gboolean
+write_pdf (const TdInspection *inspection, const TdCtlExtract *extract, gint64 now_ms, GError **error)
+{
+  g_autoptr (TdPages) pages = td_inspection_to_pages (inspection, extract->paper, error);
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_inspection_make_info (inspection, now_ms, &title);
+
+  return td_ctl_write_pages (pages, extract->path, &info, error);
+}
+
+static gboolean
 write_extract (const TdInspection *inspection, const TdCtlExtract *extract, gint64 now_ms, GError **error)
 {
-  if (extract->path != NULL
-      && !td_inspection_write_pdf (inspection, extract->path, extract->paper, now_ms, error))
+  if (extract->path != NULL && !write_pdf (inspection, extract, now_ms, error))
     return FALSE;
   if (extract->json)
     {

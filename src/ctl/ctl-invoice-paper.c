@@ -1,10 +1,12 @@
 /* Invoices of a run as one PDF, each with the reports of its visits behind it where that is asked for. */
 #include "ctl-invoice.h"
+
+#include "ctl-paper.h"
 #include "ctl-report.h"
 
 #include "document-invoice.h"
-#include "document-pdf.h"
 #include "document-report-pages.h"
+#include "document-words.h"
 
 #define DAY_MS G_GINT64_CONSTANT (86400000)
 
@@ -18,19 +20,9 @@ gboolean
 td_ctl_invoice_write (const GPtrArray *documents, const char *path, const char *title, const char *author,
                       gint64 utc_ms, GError **error)
 {
-  const TdPdfInfo info = { .title = title, .author = author, .language = "en", .utc_ms = utc_ms };
+  const TdPdfInfo info = { .title = title, .author = author, .language = td_document_language (), .utc_ms = utc_ms };
 
-  g_autoptr (GBytes) bytes = NULL;
-  gsize length = 0;
-  const char *data;
-
-  if (!td_ctl_is_stdout (path))
-    return td_pdf_write_bound (documents, path, &info, error);
-  bytes = td_pdf_make_bound (documents, &info, error);
-  if (bytes == NULL)
-    return FALSE;
-  data = g_bytes_get_data (bytes, &length);
-  return td_ctl_print (data, length, error);
+  return td_ctl_write_bound (documents, path, &info, error);
 }
 
 static gboolean
@@ -53,7 +45,7 @@ gboolean
 td_ctl_invoice_paint_drafts (const GPtrArray *drafts, const TdCtlInvoice *options, GError **error)
 {
   g_autoptr (GPtrArray) documents = new_documents ();
-  g_autoptr (TdFonts) fonts = drafts->len > 0 ? td_fonts_new ("en", error) : NULL;
+  g_autoptr (TdFonts) fonts = drafts->len > 0 ? td_fonts_new (td_document_language (), error) : NULL;
 
   if (drafts->len == 0)
     return fail_empty (error);
@@ -88,7 +80,7 @@ gboolean
 td_ctl_invoice_paint (TdBook *book, const GPtrArray *numbers, const TdCtlInvoice *options, GError **error)
 {
   g_autoptr (GPtrArray) documents = new_documents ();
-  g_autoptr (TdFonts) fonts = numbers->len > 0 ? td_fonts_new ("en", error) : NULL;
+  g_autoptr (TdFonts) fonts = numbers->len > 0 ? td_fonts_new (td_document_language (), error) : NULL;
   g_autofree char *title = NULL, *author = NULL;
   gint64 utc_ms = 0;
 

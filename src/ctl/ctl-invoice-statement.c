@@ -3,10 +3,10 @@
 
 #include "core-money.h"
 #include "document-invoice.h"
+#include "document-words.h"
 #include "store-master.h"
 
 #include <stdio.h>
-#include <string.h>
 
 /* A year back, where the first day is not given. */
 #define STANDARD_MONTHS 12
@@ -15,15 +15,12 @@
 static void
 build_line (TdJsonBuilder *builder, const TdStatementLine *line)
 {
-  g_autofree char *day = td_date_to_text (line->day);
-  g_autofree char *due = td_date_to_text (line->due);
-
   td_json_builder_begin_object (builder);
-  td_json_builder_member_string (builder, "date", day);
+  td_json_builder_member_date (builder, "date", line->day);
   td_json_builder_member_string (builder, "kind", line->kind);
   td_json_builder_member_string (builder, "number", line->number);
   td_json_builder_member_string (builder, "bill_to", line->bill_to);
-  td_json_builder_member_string (builder, "due", due);
+  td_json_builder_member_date (builder, "due", line->due);
   td_json_builder_member_string (builder, "currency", line->currency);
   td_json_builder_member_integer (builder, "amount_minor", line->amount_minor);
   td_json_builder_member_integer (builder, "balance_minor", line->balance_minor);
@@ -78,53 +75,18 @@ print_text (const TdAccountStatement *statement)
     }
 }
 
-static void
-fill_paper (const TdAccountStatement *statement, GArray *rows, GArray *sums)
-{
-  for (guint i = 0; i < statement->lines->len; i++)
-    {
-      const TdStatementLine *line = &g_array_index (statement->lines, TdStatementLine, i);
-      TdStatementRow row = { .day = line->day,
-                             .due = strcmp (line->kind, "invoice") == 0 ? line->due : TD_DATE_NONE,
-                             .kind = line->kind,
-                             .number = line->number,
-                             .bill_to = line->bill_to,
-                             .currency = line->currency,
-                             .text = line->text,
-                             .amount_minor = line->amount_minor,
-                             .balance_minor = line->balance_minor };
-
-      g_array_append_val (rows, row);
-    }
-  for (guint i = 0; i < statement->balances->len; i++)
-    {
-      const TdStatementBalance *balance = &g_array_index (statement->balances, TdStatementBalance, i);
-      TdStatementSum sum = { balance->currency, balance->opening_minor, balance->closing_minor };
-
-      g_array_append_val (sums, sum);
-    }
-}
-
 static gboolean
 write_pdf (TdBook *book, const TdAccountStatement *statement, const TdCtlInvoice *options, GError **error)
 {
   g_autoptr (TdMasters) masters = td_book_get_masters (book, error);
-  g_autoptr (TdFonts) fonts = masters != NULL ? td_fonts_new ("en", error) : NULL;
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TdStatementRow));
-  g_autoptr (GArray) sums = g_array_new (FALSE, FALSE, sizeof (TdStatementSum));
+  g_autoptr (TdFonts) fonts = masters != NULL ? td_fonts_new (td_document_language (), error) : NULL;
   g_autoptr (GPtrArray) documents = g_ptr_array_new_with_free_func ((GDestroyNotify) td_pages_free);
   g_autofree char *title = g_strdup_printf ("Statement of account, %s", statement->account);
   TdPages *pages;
 
   if (fonts == NULL)
     return FALSE;
-  const TdSeller seller = { .name = masters->company, .address = masters->company_address,
-                            .phone = masters->company_phone, .tax_id = masters->company_tax_id,
-                            .payment = masters->company_payment };
-  const TdStatementPaper paper = { &seller, statement->account, statement->from, statement->to, rows, sums };
-
-  fill_paper (statement, rows, sums);
-  pages = td_statement_to_pages (&paper, fonts, options->paper_kind, error);
+  pages = td_statement_to_pages (statement, masters, fonts, options->paper_kind, error);
   if (pages == NULL)
     return FALSE;
   g_ptr_array_add (documents, pages);

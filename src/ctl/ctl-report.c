@@ -3,6 +3,7 @@
 
 #include "ctl-book.h"
 #include "ctl-commands.h"
+#include "ctl-paper.h"
 
 #include "core-json-build.h"
 #include "document-report-pages.h"
@@ -74,17 +75,11 @@ print_json (const TdReport *report, GError **error)
 static gboolean
 write_pdf (const TdReport *report, const Options *options, GError **error)
 {
-  g_autoptr (GBytes) bytes = NULL;
-  gsize length = 0;
-  const char *data;
+  g_autoptr (TdPages) pages = td_report_to_pages (report, options->paper_kind, error);
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_report_make_info (report, &title);
 
-  if (!td_ctl_is_stdout (options->out))
-    return td_report_write_pdf (report, options->out, options->paper_kind, error);
-  bytes = td_report_to_pdf (report, options->paper_kind, error);
-  if (bytes == NULL)
-    return FALSE;
-  data = g_bytes_get_data (bytes, &length);
-  return td_ctl_print (data, length, error);
+  return td_ctl_write_pages (pages, options->out, &info, error);
 }
 
 static gboolean

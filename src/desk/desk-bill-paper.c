@@ -3,6 +3,7 @@
 #include "desk-i18n.h"
 #include "document-invoice.h"
 #include "document-pdf.h"
+#include "document-words.h"
 #include "document-report-pages.h"
 #include "store-master.h"
 #include "store-query.h"
@@ -52,7 +53,7 @@ gboolean
 td_bill_paper_write (gpointer document, const char *path, GError **error)
 {
   const TdBillPaper *paper = document;
-  const TdPdfInfo info = { .title = paper->title, .author = paper->author, .language = "en", .utc_ms = paper->utc_ms };
+  const TdPdfInfo info = { .title = paper->title, .author = paper->author, .language = td_document_language (), .utc_ms = paper->utc_ms };
 
   return td_pdf_write_bound (paper->documents, path, &info, error);
 }
@@ -180,7 +181,7 @@ gboolean
 td_bill_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
 {
   const TdBillPaperAsked *asked = data;
-  g_autoptr (TdFonts) fonts = td_fonts_new ("en", error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   TdBillLoaded *loaded;
 
   if (fonts == NULL)
@@ -203,7 +204,7 @@ td_bill_load_job (TdBook *book, gpointer data, gpointer *result_out, GError **er
 static gboolean
 fill_run (TdBook *book, TdBillPaper *paper, const TdBillPaperAsked *asked, GError **error)
 {
-  g_autoptr (TdFonts) fonts = td_fonts_new ("en", error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
 
   for (guint i = 0; fonts != NULL && i < asked->n_keys; i++)
     {
@@ -251,33 +252,6 @@ td_bill_paper_file_job (TdBook *book, gpointer data, gpointer *result_out, GErro
   return ok;
 }
 
-static void
-fill_statement (const TdAccountStatement *statement, GArray *rows, GArray *sums)
-{
-  for (guint i = 0; i < statement->lines->len; i++)
-    {
-      const TdStatementLine *line = &g_array_index (statement->lines, TdStatementLine, i);
-      const TdStatementRow row = { .day = line->day,
-                                   .due = strcmp (line->kind, "invoice") == 0 ? line->due : TD_DATE_NONE,
-                                   .kind = line->kind,
-                                   .number = line->number,
-                                   .bill_to = line->bill_to,
-                                   .currency = line->currency,
-                                   .text = line->text,
-                                   .amount_minor = line->amount_minor,
-                                   .balance_minor = line->balance_minor };
-
-      g_array_append_val (rows, row);
-    }
-  for (guint i = 0; i < statement->balances->len; i++)
-    {
-      const TdStatementBalance *balance = &g_array_index (statement->balances, TdStatementBalance, i);
-      const TdStatementSum sum = { balance->currency, balance->opening_minor, balance->closing_minor };
-
-      g_array_append_val (sums, sum);
-    }
-}
-
 gboolean
 td_bill_statement_job (TdBook *book, gpointer data, gpointer *result_out, GError **error)
 {
@@ -285,20 +259,13 @@ td_bill_statement_job (TdBook *book, gpointer data, gpointer *result_out, GError
   g_autoptr (TdAccountStatement) statement
     = td_book_make_statement (book, asked->account_id, asked->from, asked->to, error);
   g_autoptr (TdMasters) masters = statement != NULL ? td_book_get_masters (book, error) : NULL;
-  g_autoptr (TdFonts) fonts = masters != NULL ? td_fonts_new ("en", error) : NULL;
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TdStatementRow));
-  g_autoptr (GArray) sums = g_array_new (FALSE, FALSE, sizeof (TdStatementSum));
+  g_autoptr (TdFonts) fonts = masters != NULL ? td_fonts_new (td_document_language (), error) : NULL;
   TdBillPaper *paper;
 
   if (fonts == NULL)
     return FALSE;
-  const TdSeller seller = { masters->company, masters->company_address, masters->company_phone,
-                            masters->company_tax_id, masters->company_payment };
-  const TdStatementPaper page = { &seller, statement->account, statement->from, statement->to, rows, sums };
-
-  fill_statement (statement, rows, sums);
   paper = new_paper ();
-  if (!add (paper, td_statement_to_pages (&page, fonts, asked->kind, error)))
+  if (!add (paper, td_statement_to_pages (statement, masters, fonts, asked->kind, error)))
     {
       td_bill_paper_free (paper);
       return FALSE;

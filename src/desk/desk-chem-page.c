@@ -6,6 +6,7 @@
 #include "desk-notice.h"
 #include "desk-period.h"
 #include "document-account-pages.h"
+#include "document-words.h"
 
 #define MS_PER_DAY G_GINT64_CONSTANT (86400000)
 
@@ -167,12 +168,7 @@ td_chem_page_get_property (GObject *object, guint id, GValue *value, GParamSpec 
       break;
     case PROP_SUBTITLE:
       if (self->loaded != NULL)
-        {
-          g_autofree char *from = td_date_to_text (self->loaded->audit->from);
-          g_autofree char *to = td_date_to_text (self->loaded->audit->to);
-
-          g_value_take_string (value, g_strdup_printf (_ ("%s to %s"), from, to));
-        }
+        g_value_take_string (value, td_document_period (self->loaded->audit->from, self->loaded->audit->to));
       break;
     case PROP_LOADED:
       g_value_set_boolean (value, self->loaded != NULL);

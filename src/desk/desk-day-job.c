@@ -3,6 +3,7 @@
 #include "desk-i18n.h"
 #include "document-day.h"
 #include "document-pdf.h"
+#include "document-words.h"
 #include "store-round.h"
 
 struct _TdDayJob
@@ -56,9 +57,9 @@ gboolean
 td_day_job_run (TdBook *book, gpointer data, gpointer *result_out, GError **error)
 {
   TdDayJob *job = data;
-  const TdPdfInfo info = { .title = _ ("Day sheets"), .language = "en", .utc_ms = job->now_ms };
+  const TdPdfInfo info = { .title = _ ("Day sheets"), .language = td_document_language (), .utc_ms = job->now_ms };
   g_autoptr (GPtrArray) documents = g_ptr_array_new_with_free_func ((GDestroyNotify) td_pages_free);
-  g_autoptr (TdFonts) fonts = td_fonts_new ("en", error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   g_autoptr (TdMasters) masters = fonts != NULL ? td_book_get_masters (book, error) : NULL;
 
   if (masters == NULL)

@@ -241,20 +241,11 @@ paint_all (TdFlow *flow, const TdAudit *audit, const char *period)
   paint_exceptions (flow, audit);
 }
 
-static char *
-make_period (const TdAudit *audit)
-{
-  g_autofree char *from = td_date_to_text (audit->from);
-  g_autofree char *to = td_date_to_text (audit->to);
-
-  return g_strdup_printf (_ ("%s to %s"), from, to);
-}
-
 TdPages *
 td_account_to_pages (const TdAudit *audit, TdPaperKind kind, GError **error)
 {
   const TdPaper paper = td_paper_get (kind);
-  g_autoptr (TdFonts) fonts = td_fonts_new (_ ("en"), error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   g_autofree char *period = NULL;
   g_autofree char *head = NULL;
   TdFurniture furniture = { 0 };
@@ -263,7 +254,7 @@ td_account_to_pages (const TdAudit *audit, TdPaperKind kind, GError **error)
   g_return_val_if_fail (audit != NULL, NULL);
   if (fonts == NULL)
     return NULL;
-  period = make_period (audit);
+  period = td_document_period (audit->from, audit->to);
   head = g_strdup_printf (_ ("Chemical account, %s"), period);
   flow = td_flow_new (&paper, fonts);
   paint_all (flow, audit, period);
@@ -273,13 +264,21 @@ td_account_to_pages (const TdAudit *audit, TdPaperKind kind, GError **error)
   return td_pages_new (flow, &furniture, error);
 }
 
+TdPdfInfo
+td_account_make_info (const TdAudit *audit, gint64 now_ms, char **title_out)
+{
+  g_autofree char *period = td_document_period (audit->from, audit->to);
+
+  *title_out = g_strdup_printf (_ ("Chemical account, %s"), period);
+  return (TdPdfInfo){ .title = *title_out, .author = audit->company, .language = td_document_language (), .utc_ms = now_ms };
+}
+
 gboolean
 td_account_write_pdf (const TdAudit *audit, const char *path, TdPaperKind paper, gint64 now_ms, GError **error)
 {
   g_autoptr (TdPages) pages = td_account_to_pages (audit, paper, error);
-  g_autofree char *period = make_period (audit);
-  g_autofree char *title = g_strdup_printf (_ ("Chemical account, %s"), period);
-  const TdPdfInfo info = { .title = title, .author = audit->company, .language = _ ("en"), .utc_ms = now_ms };
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_account_make_info (audit, now_ms, &title);
 
   return pages != NULL && td_pdf_write (pages, path, &info, error);
 }

@@ -10,15 +10,6 @@
 #define NONE "\xe2\x80\x93"
 #define LEAST_DAYS 365 /* R.I. Gen. Laws 3-7-25: kept for one year from the last entry */
 
-static char *
-make_period (const TdInspection *inspection)
-{
-  g_autofree char *from = td_date_to_text (inspection->from);
-  g_autofree char *to = td_date_to_text (inspection->to);
-
-  return g_strdup_printf (_ ("%s to %s"), from, to);
-}
-
 /* ---- what is asked for ---- */
 
 static void
@@ -269,7 +260,7 @@ TdPages *
 td_inspection_to_pages (const TdInspection *inspection, TdPaperKind kind, GError **error)
 {
   const TdPaper paper = td_paper_get (kind);
-  g_autoptr (TdFonts) fonts = td_fonts_new (_ ("en"), error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   g_autofree char *period = NULL;
   g_autofree char *head = NULL;
   TdFurniture furniture = { 0 };
@@ -278,7 +269,7 @@ td_inspection_to_pages (const TdInspection *inspection, TdPaperKind kind, GError
   g_return_val_if_fail (inspection != NULL, NULL);
   if (fonts == NULL)
     return NULL;
-  period = make_period (inspection);
+  period = td_document_period (inspection->from, inspection->to);
   head = g_strdup_printf (_ ("Cleaning record, %s"), inspection->site);
   flow = td_flow_new (&paper, fonts);
   paint_head (flow, inspection, period);
@@ -294,13 +285,19 @@ td_inspection_to_pages (const TdInspection *inspection, TdPaperKind kind, GError
   return td_pages_new (flow, &furniture, error);
 }
 
+TdPdfInfo
+td_inspection_make_info (const TdInspection *inspection, gint64 now_ms, char **title_out)
+{
+  *title_out = g_strdup_printf (_ ("Cleaning record, %s"), inspection->site);
+  return (TdPdfInfo){ .title = *title_out, .author = inspection->company, .language = td_document_language (), .utc_ms = now_ms };
+}
+
 gboolean
-td_inspection_write_pdf (const TdInspection *inspection, const char *path, TdPaperKind paper, gint64 now_ms,
-                         GError **error)
+td_inspection_write_pdf (const TdInspection *inspection, const char *path, TdPaperKind paper, gint64 now_ms, GError **error)
 {
   g_autoptr (TdPages) pages = td_inspection_to_pages (inspection, paper, error);
-  g_autofree char *title = g_strdup_printf (_ ("Cleaning record, %s"), inspection->site);
-  const TdPdfInfo info = { .title = title, .author = inspection->company, .language = _ ("en"), .utc_ms = now_ms };
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_inspection_make_info (inspection, now_ms, &title);
 
   return pages != NULL && td_pdf_write (pages, path, &info, error);
 }

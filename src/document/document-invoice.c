@@ -3,6 +3,7 @@
 #include "document-i18n.h"
 #include "document-invoice-private.h"
 #include "document-table.h"
+#include "document-words.h"
 
 #include "core-money.h"
 
@@ -50,12 +51,8 @@ paint_references (TdCanvas *canvas, const TdInvoice *invoice, double x, double y
   y = td_invoice_paint_field (canvas, x, y, width, _ ("Your order"), invoice->payer.purchase_order);
   y = td_invoice_paint_field (canvas, x, y, width, _ ("Account"), invoice->account);
   if (invoice->first != TD_DATE_NONE)
-    {
-      g_autofree char *first = td_date_to_text (invoice->first);
-      g_autofree char *last = td_date_to_text (invoice->last);
-
-      period = invoice->first == invoice->last ? g_strdup (first) : g_strdup_printf (_ ("%s to %s"), first, last);
-    }
+    period = invoice->first == invoice->last ? td_date_to_text (invoice->first)
+                                             : td_document_period (invoice->first, invoice->last);
   y = td_invoice_paint_field (canvas, x, y, width, _ ("Work done"), period);
   y = td_invoice_paint_field (canvas, x, y, width, _ ("Place of supply"), invoice->place);
   y = td_invoice_paint_field (canvas, x, y, width, _ ("Takes back, in part or whole"), invoice->credits);

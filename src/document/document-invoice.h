@@ -7,6 +7,7 @@
 #include "document-pages.h"
 
 #include "core-invoice.h"
+#include "core-statement.h"
 
 G_BEGIN_DECLS
 
@@ -28,31 +29,9 @@ TdPages *td_invoice_to_pages (const TdInvoice *invoice,
 /* "Invoice INV-00012, Owner": title of its file. (transfer full) */
 char *td_invoice_make_title (const TdInvoice *invoice);
 
-typedef struct
-{
-  TdDate day, due; /* due: TD_DATE_NONE where it asks for nothing */
-  const char *kind; /* "invoice", "credit-note", "payment" */
-  const char *number, *bill_to, *currency, *text; /* text: NULL */
-  gint64 amount_minor, balance_minor;
-} TdStatementRow;
-
-typedef struct
-{
-  const char *currency;
-  gint64 opening_minor, closing_minor;
-} TdStatementSum;
-
-typedef struct
-{
-  const TdSeller *seller;
-  const char *account;
-  TdDate from, to;
-  const GArray *rows; /* TdStatementRow */
-  const GArray *sums; /* TdStatementSum, one a currency */
-} TdStatementPaper;
-
-/* As td_invoice_to_pages(). */
-TdPages *td_statement_to_pages (const TdStatementPaper *statement,
+/* As td_invoice_to_pages(). @masters: the company whose statement it is, as it stands today. */
+TdPages *td_statement_to_pages (const TdAccountStatement *statement,
+                                const TdMasters *masters,
                                 TdFonts *fonts,
                                 TdPaperKind paper,
                                 GError **error);

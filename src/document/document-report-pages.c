@@ -3,6 +3,7 @@
 #include "document-i18n.h"
 #include "document-report-paint.h"
 #include "document-time.h"
+#include "document-words.h"
 
 char *
 td_report_clock (const TdReport *report, gint64 ms)
@@ -19,13 +20,6 @@ td_report_line_title (const TdReport *report, const char *id)
     return "\xe2\x80\x93";
   line = td_report_find_line (report, id);
   return line != NULL ? line->title : id;
-}
-
-/* TRANSLATORS: the language tag (BCP 47) of this translation: "en", "de", "pt-BR". */
-static const char *
-language (void)
-{
-  return _ ("en");
 }
 
 static void
@@ -52,7 +46,7 @@ td_report_to_pages (const TdReport *report, TdPaperKind kind, GError **error)
 {
   const TdMoment arrived = { report->arrived_ms, report->offset_min };
   const TdPaper paper = td_paper_get (kind);
-  g_autoptr (TdFonts) fonts = td_fonts_new (language (), error);
+  g_autoptr (TdFonts) fonts = td_fonts_new (td_document_language (), error);
   g_autofree char *date = td_date_to_text (td_moment_get_date (&arrived));
   g_autofree char *head = NULL, *foot = NULL;
   TdFurniture furniture = { 0 };
@@ -86,33 +80,26 @@ last_recorded (const TdReport *report)
   return last;
 }
 
-/* The file's dates are those of the visit, so that the same visit gives the same bytes. */
-static TdPdfInfo
-make_info (const TdReport *report, const char *title)
+TdPdfInfo
+td_report_make_info (const TdReport *report, char **title_out)
 {
+  *title_out = report->number == NULL ? g_strdup_printf (_ ("Service report (draft), %s"), report->site)
+                                      : g_strdup_printf (_ ("Service report %s, %s"), report->number, report->site);
   return (TdPdfInfo){
-    .title = title,
+    .title = *title_out,
     .author = report->company,
     .subject = report->site,
-    .language = language (),
+    .language = td_document_language (),
     .utc_ms = report->closed_ms != TD_NONE ? report->closed_ms : last_recorded (report),
   };
-}
-
-static char *
-make_title (const TdReport *report)
-{
-  if (report->number == NULL)
-    return g_strdup_printf (_ ("Service report (draft), %s"), report->site);
-  return g_strdup_printf (_ ("Service report %s, %s"), report->number, report->site);
 }
 
 gboolean
 td_report_write_pdf (const TdReport *report, const char *path, TdPaperKind paper, GError **error)
 {
   g_autoptr (TdPages) pages = td_report_to_pages (report, paper, error);
-  g_autofree char *title = make_title (report);
-  const TdPdfInfo info = make_info (report, title);
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_report_make_info (report, &title);
 
   return pages != NULL && td_pdf_write (pages, path, &info, error);
 }
@@ -121,8 +108,8 @@ GBytes *
 td_report_to_pdf (const TdReport *report, TdPaperKind paper, GError **error)
 {
   g_autoptr (TdPages) pages = td_report_to_pages (report, paper, error);
-  g_autofree char *title = make_title (report);
-  const TdPdfInfo info = make_info (report, title);
+  g_autofree char *title = NULL;
+  const TdPdfInfo info = td_report_make_info (report, &title);
 
   return pages != NULL ? td_pdf_make (pages, &info, error) : NULL;
 }

@@ -2,20 +2,19 @@
 #include "document-invoice-private.h"
 #include "document-invoice.h"
 #include "document-table.h"
+#include "document-words.h"
 
 #include "core-money.h"
 
 #include <string.h>
 
 static void
-paint_head (TdFlow *flow, const TdStatementPaper *statement)
+paint_head (TdFlow *flow, const TdAccountStatement *statement, const TdSeller *seller)
 {
   const double width = td_flow_get_width (flow), column = width / 3.0;
   TdCanvas *canvas = td_canvas_new (flow);
-  g_autofree char *from = td_date_to_text (statement->from);
-  g_autofree char *to = td_date_to_text (statement->to);
-  g_autofree char *period = g_strdup_printf (_ ("%s to %s"), from, to);
-  double y = td_invoice_paint_letterhead (canvas, width, statement->seller, _ ("Statement of account"),
+  g_autofree char *period = td_document_period (statement->from, statement->to);
+  double y = td_invoice_paint_letterhead (canvas, width, seller, _ ("Statement of account"),
                                           statement->account);
   /* Painted before they are compared: MAX() would paint twice. */
   double left = td_invoice_paint_field (canvas, 0, y, column, _ ("Account"), statement->account);
@@ -26,7 +25,7 @@ paint_head (TdFlow *flow, const TdStatementPaper *statement)
 }
 
 static void
-add_row (TdTable *table, const TdStatementRow *row)
+add_row (TdTable *table, const TdStatementLine *row)
 {
   g_autofree char *day = td_date_to_text (row->day);
   g_autofree char *due = row->due != TD_DATE_NONE ? td_date_to_text (row->due) : g_strdup ("");
@@ -41,7 +40,7 @@ add_row (TdTable *table, const TdStatementRow *row)
 }
 
 static void
-paint_rows (TdFlow *flow, const TdStatementPaper *statement)
+paint_rows (TdFlow *flow, const TdAccountStatement *statement)
 {
   const TdColumn columns[] = {
     { _ ("Date"), PANGO_ALIGN_LEFT, 0, TRUE },     { _ ("What"), PANGO_ALIGN_LEFT, 0, FALSE },
@@ -51,8 +50,8 @@ paint_rows (TdFlow *flow, const TdStatementPaper *statement)
   };
   g_autoptr (TdTable) table = td_table_new (columns, G_N_ELEMENTS (columns), 7.4);
 
-  for (guint i = 0; i < statement->rows->len; i++)
-    add_row (table, &g_array_index (statement->rows, TdStatementRow, i));
+  for (guint i = 0; i < statement->lines->len; i++)
+    add_row (table, &g_array_index (statement->lines, TdStatementLine, i));
   if (td_table_get_length (table) > 0)
     td_flow_add_table (flow, table);
   else
@@ -61,20 +60,23 @@ paint_rows (TdFlow *flow, const TdStatementPaper *statement)
 }
 
 TdPages *
-td_statement_to_pages (const TdStatementPaper *statement, TdFonts *fonts, TdPaperKind kind, GError **error)
+td_statement_to_pages (const TdAccountStatement *statement, const TdMasters *masters, TdFonts *fonts, TdPaperKind kind, GError **error)
 {
   const TdPaper paper = td_paper_get (kind);
   g_autofree char *to = NULL, *head = NULL;
   TdFurniture furniture = { 0 };
+  TdSeller seller = { 0 };
   TdFlow *flow;
 
-  g_return_val_if_fail (statement != NULL && fonts != NULL, NULL);
+  g_return_val_if_fail (statement != NULL && masters != NULL && fonts != NULL, NULL);
   flow = td_flow_new (&paper, fonts);
   to = td_date_to_text (statement->to);
-  paint_head (flow, statement);
-  for (guint i = 0; i < statement->sums->len; i++)
+  td_party_fill (td_seller_fields, &seller, td_company_fields, masters);
+  paint_head (flow, statement, &seller);
+  td_seller_clear (&seller);
+  for (guint i = 0; i < statement->balances->len; i++)
     {
-      const TdStatementSum *sum = &g_array_index (statement->sums, TdStatementSum, i);
+      const TdStatementBalance *sum = &g_array_index (statement->balances, TdStatementBalance, i);
       g_autofree char *opening = td_money_to_text (sum->opening_minor, sum->currency);
       g_autofree char *closing = td_money_to_text (sum->closing_minor, sum->currency);
       g_autofree char *text = g_strdup_printf (_ ("Balance before: %s. Balance on %s: %s."), opening, to, closing);
@@ -85,7 +87,7 @@ td_statement_to_pages (const TdStatementPaper *statement, TdFonts *fonts, TdPape
   paint_rows (flow, statement);
   head = g_strdup_printf (_ ("Statement of account, %s"), statement->account);
   furniture.head_left = head;
-  furniture.head_right = statement->seller->name;
+  furniture.head_right = masters->company;
   furniture.foot_left = head;
   return td_pages_new (flow, &furniture, error);
 }

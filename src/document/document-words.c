@@ -202,3 +202,19 @@ td_word_capital (const char *code)
 
   return g_strconcat (first, rest, NULL);
 }
+
+const char *
+td_document_language (void)
+{
+  /* TRANSLATORS: the language tag (BCP 47) of this translation: "en", "de", "pt-BR". */
+  return _ ("en");
+}
+
+char *
+td_document_period (TdDate from, TdDate to)
+{
+  g_autofree char *first = td_date_to_text (from);
+  g_autofree char *last = td_date_to_text (to);
+
+  return g_strdup_printf (_ ("%s to %s"), first, last);
+}

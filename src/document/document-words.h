@@ -2,7 +2,7 @@
  * language. */
 #pragma once
 
-#include <glib.h>
+#include "core-time.h"
 
 G_BEGIN_DECLS
 
@@ -11,6 +11,10 @@ G_BEGIN_DECLS
 const char *td_word (const char *code);
 /* "concentrate_ml" -> "concentrate"; NULL for a field that needs no name beside its value. */
 const char *td_field_name (const char *key);
+/* The language that documents speak: that of the program's words, as a tag (BCP 47). (transfer none) */
+const char *td_document_language (void);
+/* "2026-05-01 to 2026-05-31". (transfer full) */
+char *td_document_period (TdDate from, TdDate to);
 /* The same word with a capital in front: for a cell of its own. (transfer full) */
 char *td_word_capital (const char *code);
 

@@ -7,34 +7,6 @@
 
 #include <string.h>
 
-static void
-clear_line (gpointer data)
-{
-  TdStatementLine *line = data;
-  g_free (line->kind);
-  g_free (line->number);
-  g_free (line->bill_to);
-  g_free (line->currency);
-  g_free (line->text);
-}
-
-static void
-clear_balance (gpointer data)
-{
-  g_free (((TdStatementBalance *) data)->currency);
-}
-
-void
-td_account_statement_free (TdAccountStatement *statement)
-{
-  g_return_if_fail (statement != NULL);
-  g_free (statement->account_id);
-  g_free (statement->account);
-  g_array_unref (statement->lines);
-  g_array_unref (statement->balances);
-  g_free (statement);
-}
-
 static TdStatementBalance *
 find_balance (TdAccountStatement *statement, const char *currency)
 {
@@ -67,7 +39,8 @@ add_event (TdAccountStatement *statement, TdStatement *row, GError **error)
                            .amount_minor = amount,
                            .balance_minor = balance->closing_minor,
                            .text = td_statement_dup_text_or_null (row, 8),
-                           .due = td_statement_get_integer (row, 9) };
+                           .due = strcmp (td_statement_get_text (row, 3), "invoice") == 0 ? td_statement_get_integer (row, 9)
+                                                                                  : TD_DATE_NONE };
   g_array_append_val (statement->lines, line);
   return TRUE;
 }
@@ -109,14 +82,7 @@ td_book_make_statement (TdBook *book, const char *account_id, TdDate from, TdDat
 {
   td_book_assert_owner (book);
   g_return_val_if_fail (account_id != NULL && from <= to, NULL);
-  g_autoptr (TdAccountStatement) statement = g_new0 (TdAccountStatement, 1);
-  statement->account_id = g_strdup (account_id);
-  statement->from = from;
-  statement->to = to;
-  statement->lines = g_array_new (FALSE, TRUE, sizeof (TdStatementLine));
-  g_array_set_clear_func (statement->lines, clear_line);
-  statement->balances = g_array_new (FALSE, TRUE, sizeof (TdStatementBalance));
-  g_array_set_clear_func (statement->balances, clear_balance);
+  g_autoptr (TdAccountStatement) statement = td_account_statement_new (account_id, from, to);
   if (!td_book_begin_read (book, error))
     return NULL;
   gboolean ok = fill (book, statement, error);

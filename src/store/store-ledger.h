@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core-invoice.h"
+#include "core-statement.h"
 #include "store-book.h"
 
 G_BEGIN_DECLS
@@ -95,38 +96,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdInvoiceRecord, td_invoice_record_free)
 gboolean td_book_pay_invoice (TdBook *book, const char *number, gint64 amount_minor, TdDate day, const char *text,
                               GError **error);
 
-/* One line of an account's statement. */
-typedef struct
-{
-  TdDate day;
-  char *kind;    /* "invoice", "credit-note", "payment" */
-  char *number;
-  char *bill_to;
-  char *currency;
-  gint64 amount_minor;  /* raises (invoice) or lowers (credit note, payment) the balance */
-  gint64 balance_minor; /* of its currency, after it */
-  char *text;           /* of a payment, NULL */
-  TdDate due;
-} TdStatementLine;
-
-typedef struct
-{
-  char *currency;
-  gint64 opening_minor, closing_minor;
-} TdStatementBalance;
-
-typedef struct
-{
-  char *account_id, *account;
-  TdDate from, to;
-  GArray *lines;    /* TdStatementLine, from from to to */
-  GArray *balances; /* TdStatementBalance, in the order first met */
-} TdAccountStatement;
-
 /* Returns: (transfer full), or NULL with TD_BOOK_ERROR_MISSING. */
 TdAccountStatement *td_book_make_statement (TdBook *book, const char *account_id, TdDate from, TdDate to,
                                             GError **error);
-void td_account_statement_free (TdAccountStatement *statement);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (TdAccountStatement, td_account_statement_free)
-
 G_END_DECLS

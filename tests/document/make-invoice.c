@@ -127,22 +127,27 @@ lay_out (TdInvoice *owned, gboolean issued, gboolean balance, TdFonts *fonts)
 static TdPages *
 lay_out_statement (TdFonts *fonts)
 {
-  const TdStatementRow entries[] = {
-    { ISSUED, ISSUED + 30, "invoice", "INV-00042", "Tin Heron Inns", "EUR", NULL, 6245, 6745 },
-    { ISSUED + 5, TD_DATE_NONE, "credit-note", "INV-00043", "Tin Heron Inns", "EUR", NULL, -2458, 4287 },
-    { ISSUED + 9, TD_DATE_NONE, "payment", "INV-00042", "Tin Heron Inns", "EUR", "Transfer 118", -1000, 3287 },
-    { ISSUED + 9, ISSUED + 39, "invoice", "INV-00044", "Sawmill Ales", "JPY", NULL, 12000, 12000 },
+  const TdStatementLine lines[] = {
+    { ISSUED, g_strdup ("invoice"), g_strdup ("INV-00042"), g_strdup ("Tin Heron Inns"), g_strdup ("EUR"), 6245, 6745, NULL,
+      ISSUED + 30 },
+    { ISSUED + 5, g_strdup ("credit-note"), g_strdup ("INV-00043"), g_strdup ("Tin Heron Inns"), g_strdup ("EUR"), -2458,
+      4287, NULL, TD_DATE_NONE },
+    { ISSUED + 9, g_strdup ("payment"), g_strdup ("INV-00042"), g_strdup ("Tin Heron Inns"), g_strdup ("EUR"), -1000, 3287,
+      g_strdup ("Transfer 118"), TD_DATE_NONE },
+    { ISSUED + 9, g_strdup ("invoice"), g_strdup ("INV-00044"), g_strdup ("Sawmill Ales"), g_strdup ("JPY"), 12000, 12000,
+      NULL, ISSUED + 39 },
   };
-  const TdStatementSum sums[] = { { "EUR", 500, 3287 }, { "JPY", 0, 12000 } };
-  g_autoptr (GArray) rows_array = g_array_new (FALSE, FALSE, sizeof (TdStatementRow));
-  g_autoptr (GArray) sums_array = g_array_new (FALSE, FALSE, sizeof (TdStatementSum));
-  const TdStatementPaper paper = { &seller, "Tin Heron Inns", DAY, ISSUED + 30, rows_array, sums_array };
+  const TdStatementBalance balances[] = { { g_strdup ("EUR"), 500, 3287 }, { g_strdup ("JPY"), 0, 12000 } };
+  g_autoptr (TdAccountStatement) statement = td_account_statement_new ("tin-heron-inns", DAY, ISSUED + 30);
+  g_autoptr (TdMasters) masters = td_masters_new ();
   g_autoptr (GError) error = NULL;
   TdPages *pages;
 
-  g_array_append_vals (rows_array, entries, G_N_ELEMENTS (entries));
-  g_array_append_vals (sums_array, sums, G_N_ELEMENTS (sums));
-  pages = td_statement_to_pages (&paper, fonts, TD_PAPER_A4, &error);
+  td_party_fill (td_company_fields, masters, td_seller_fields, &seller);
+  statement->account = g_strdup ("Tin Heron Inns");
+  g_array_append_vals (statement->lines, lines, G_N_ELEMENTS (lines));
+  g_array_append_vals (statement->balances, balances, G_N_ELEMENTS (balances));
+  pages = td_statement_to_pages (statement, masters, fonts, TD_PAPER_A4, &error);
   g_assert_no_error (error);
   return pages;
 }
