@@ -11,6 +11,7 @@
 #include "desk-i18n.h"
 #include "desk-lazy.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "document-agreement.h"
 #include "model-lazy-list.h"
 
@@ -308,14 +309,12 @@ td_account_page_class_init (TdAccountPageClass *klass)
   static const char *const shown[] = { "agreement", "invoices", "statement" };
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
-  const GParamFlags readable = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   object_class->get_property = td_account_page_get_property;
   object_class->dispose = td_account_page_dispose;
   object_class->finalize = td_account_page_finalize;
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (TD_TYPE_NOTICE);

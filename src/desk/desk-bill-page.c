@@ -8,6 +8,7 @@
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 
 struct _TdBillPage
 {
@@ -499,12 +500,10 @@ td_bill_page_finalize (GObject *object)
 static void
 install_properties (GObjectClass *object_class)
 {
-  const GParamFlags readable = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
   const GParamFlags both = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
 
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   properties[PROP_ASKING] = g_param_spec_boolean ("asking", NULL, NULL, FALSE, both);
   properties[PROP_WITH_REPORTS] = g_param_spec_boolean ("with-reports", NULL, NULL, FALSE, both);
   g_object_class_install_properties (object_class, N_PROPS, properties);

@@ -4,6 +4,7 @@
 #include "desk-document-view.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "desk-period.h"
 #include "document-account-pages.h"
 #include "document-words.h"
@@ -196,13 +197,11 @@ td_chem_page_class_init (TdChemPageClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
-  const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   object_class->get_property = td_chem_page_get_property;
   object_class->dispose = td_chem_page_dispose;
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, flags);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, flags);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, flags);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (TD_TYPE_NOTICE);

@@ -4,6 +4,7 @@
 #include "desk-i18n.h"
 #include "desk-listing-view.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "store-preview.h"
 
 struct _TdPreviewPage
@@ -251,14 +252,12 @@ td_preview_page_class_init (TdPreviewPageClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
-  const GParamFlags readable = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   object_class->get_property = td_preview_page_get_property;
   object_class->dispose = td_preview_page_dispose;
   object_class->finalize = td_preview_page_finalize;
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   g_object_class_install_properties (object_class, N_PROPS, properties);
   g_type_ensure (TD_TYPE_NOTICE);
   gtk_widget_class_set_template_from_resource (widget_class, "/tundish/preview-page.ui");

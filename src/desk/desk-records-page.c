@@ -5,6 +5,7 @@
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "model-master.h"
 #include "store-edit.h"
 #include "store-master.h"
@@ -403,14 +404,12 @@ td_records_page_class_init (TdRecordsPageClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
-  const GParamFlags readable = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
   object_class->get_property = td_records_page_get_property;
   object_class->dispose = td_records_page_dispose;
   object_class->finalize = td_records_page_finalize;
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   g_object_class_install_properties (object_class, N_PROPS, properties);
   g_type_ensure (TD_TYPE_NOTICE);
   g_type_ensure (TD_TYPE_CLAMP);

@@ -14,6 +14,7 @@
 #include "desk-history-view.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "desk-round-note.h"
 #include "desk-row-box.h"
 #include "desk-site-job.h"
@@ -473,12 +474,11 @@ install_properties (GObjectClass *object_class)
 {
   const GParamFlags readable = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
 
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
   properties[PROP_CHOSEN]
     = g_param_spec_int ("chosen", NULL, NULL, -2, G_MAXINT, -1,
                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
-  properties[PROP_LOADED] = g_param_spec_boolean ("loaded", NULL, NULL, FALSE, readable);
+  properties[PROP_LOADED] = td_page_make_loaded_property ();
   properties[PROP_ROUND] = g_param_spec_object ("round", NULL, NULL, TD_TYPE_ROUND_ITEM, readable);
   properties[PROP_ASKING]
     = g_param_spec_boolean ("asking", NULL, NULL, FALSE,

@@ -5,6 +5,7 @@
 #include "desk-format.h"
 #include "desk-i18n.h"
 #include "desk-notice.h"
+#include "desk-page.h"
 #include "desk-record-view.h"
 #include "desk-report.h"
 #include "model-stops.h"
@@ -241,8 +242,7 @@ td_visit_page_class_init (TdVisitPageClass *klass)
   object_class->get_property = td_visit_page_get_property;
   object_class->dispose = td_visit_page_dispose;
   object_class->finalize = td_visit_page_finalize;
-  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, readable);
-  properties[PROP_SUBTITLE] = g_param_spec_string ("subtitle", NULL, NULL, NULL, readable);
+  td_page_make_title_properties (&properties[PROP_TITLE], &properties[PROP_SUBTITLE]);
   properties[PROP_SESSION] = g_param_spec_object ("session", NULL, NULL, TD_TYPE_SESSION, readable);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 

@@ -402,6 +402,36 @@ td_drive_look_label (GtkWidget *root, const char *text)
   return search.found;
 }
 
+static void
+match_name (GtkWidget *widget, gpointer data)
+{
+  Search *search = data;
+
+  if (search->found == NULL && gtk_widget_get_mapped (widget)
+      && g_strcmp0 (gtk_widget_get_name (widget), search->text) == 0)
+    search->found = widget;
+}
+
+GtkWidget *
+td_drive_look_named (TdDrive *drive, GtkWidget *root, const char *name)
+{
+  Search search = { .text = name };
+
+  td_drive_walk (root != NULL ? root : GTK_WIDGET (drive->window), match_name, &search);
+  return search.found;
+}
+
+void
+td_drive_assert_pdf (const char *path, gsize at_least)
+{
+  g_autofree char *bytes = NULL;
+  gsize length = 0;
+
+  g_assert_true (g_file_get_contents (path, &bytes, &length, NULL));
+  g_assert_cmpuint (length, >, at_least);
+  g_assert_cmpint (memcmp (bytes, "%PDF-1.", 7), ==, 0);
+}
+
 typedef struct
 {
   const char *text;

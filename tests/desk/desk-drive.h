@@ -53,6 +53,10 @@ GtkWidget *td_drive_find (TdDrive *drive, GtkWidget *root, const char *id);
 GtkWidget *td_drive_look (TdDrive *drive, GtkWidget *root, const char *id);
 /* The visible label below @root that says exactly @text, or NULL. */
 GtkWidget *td_drive_look_label (GtkWidget *root, const char *text);
+/* The visible widget below @root whose name (gtk_widget_get_name()) that is, or NULL. @root: NULL is the window. */
+GtkWidget *td_drive_look_named (TdDrive *drive, GtkWidget *root, const char *name);
+/* Fails where the file is no PDF of more than so many bytes. */
+void td_drive_assert_pdf (const char *path, gsize at_least);
 /* Calls @each for @root and everything below it that is visible. */
 void td_drive_walk (GtkWidget *root, void (*each) (GtkWidget *widget, gpointer data), gpointer data);
 

@@ -135,35 +135,18 @@ get_happened_ms (Stage *stage, guint seq)
   return td_visit_get_effective (wizard_get_visit (&stage->hand), seq)->envelope.happened.utc_ms;
 }
 
-typedef struct
-{
-  const char *name;
-  GtkWidget *found;
-} Named;
-
-static void
-match_name (GtkWidget *widget, gpointer data)
-{
-  Named *named = data;
-
-  if (named->found == NULL && gtk_widget_get_mapped (widget)
-      && g_strcmp0 (gtk_widget_get_name (widget), named->name) == 0)
-    named->found = widget;
-}
-
 /* The widget of that name in sight below @root (nullable: the window). */
 static GtkWidget *
 find_named (Stage *stage, GtkWidget *root, const char *name)
 {
-  Named named = { name, NULL };
+  GtkWidget *widget = td_drive_look_named (stage->drive, root, name);
 
-  td_drive_walk (root != NULL ? root : GTK_WIDGET (stage->drive->window), match_name, &named);
-  if (named.found == NULL)
+  if (widget == NULL)
     {
       wizard_picture (&stage->hand, "failed");
       g_error ("there is no '%s' in sight", name);
     }
-  return named.found;
+  return widget;
 }
 
 static void

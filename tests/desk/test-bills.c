@@ -54,30 +54,14 @@ page (Fixture *fixture)
   return td_window_get_page (fixture->drive->window);
 }
 
-typedef struct
-{
-  const char *name;
-  GtkWidget *found;
-} Named;
-
-static void
-look_named (GtkWidget *widget, gpointer data)
-{
-  Named *named = data;
-
-  if (g_strcmp0 (gtk_widget_get_name (widget), named->name) == 0)
-    named->found = widget;
-}
-
 /* An answer of the form that is open. */
 static GtkWidget *
 answer (Fixture *fixture, const char *id)
 {
-  Named named = { id, NULL };
+  GtkWidget *widget = td_drive_look_named (fixture->drive, td_drive_find (fixture->drive, NULL, "form"), id);
 
-  td_drive_walk (td_drive_find (fixture->drive, NULL, "form"), look_named, &named);
-  g_assert_nonnull (named.found);
-  return named.found;
+  g_assert_nonnull (widget);
+  return widget;
 }
 
 static guint
@@ -473,17 +457,6 @@ test_electronic (Fixture *fixture, gconstpointer data)
 }
 
 static void
-assert_pdf (const char *path, gsize at_least)
-{
-  g_autofree char *bytes = NULL;
-  gsize length = 0;
-
-  g_assert_true (g_file_get_contents (path, &bytes, &length, NULL));
-  g_assert_cmpuint (length, >, at_least);
-  g_assert_cmpint (memcmp (bytes, "%PDF-1.", 7), ==, 0);
-}
-
-static void
 test_run (Fixture *fixture, gconstpointer data)
 {
   TdDrive *drive = fixture->drive;
@@ -500,14 +473,14 @@ test_run (Fixture *fixture, gconstpointer data)
   td_drive_until_notice (drive, "The PDF was not written.\n");
   td_bills_page_export (TD_BILLS_PAGE (page (fixture)), plain, FALSE);
   td_drive_until_notice (drive, "The PDF has been written.");
-  assert_pdf (plain, 20000);
+  td_drive_assert_pdf (plain, 20000);
   /* One with its report is larger than all without. */
   td_drive_key (drive, "Home");
   g_assert_cmpuint (count_chosen (fixture), ==, 1);
   td_bills_page_export (TD_BILLS_PAGE (page (fixture)), bound, TRUE);
   td_drive_until_notice (drive, "The PDF has been written.");
   g_file_get_contents (plain, &bytes, &length, NULL);
-  assert_pdf (bound, length);
+  td_drive_assert_pdf (bound, length);
 }
 
 static void

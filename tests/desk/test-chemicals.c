@@ -232,19 +232,6 @@ test_trace (void)
   td_drive_free (drive);
 }
 
-typedef struct
-{
-  const char *name;
-  GtkWidget *found;
-} Named;
-
-static void
-match_name (GtkWidget *widget, gpointer data)
-{
-  if (g_strcmp0 (gtk_widget_get_name (widget), ((Named *) data)->name) == 0)
-    ((Named *) data)->found = widget;
-}
-
 /* What the book holds of the first lot and its product. */
 typedef struct
 {
@@ -341,16 +328,15 @@ test_sheet (void)
   g_autofree char *path = td_drive_path (drive, "sheet.pdf");
   g_autofree char *sha256 = g_compute_checksum_for_string (G_CHECKSUM_SHA256, pdf, -1);
   First first = ask_first (drive);
-  Named revised = { "revised", NULL };
-  GtkWidget *view;
+  GtkWidget *view, *revised;
 
   show (drive, "stock");
   view = td_drive_find (drive, NULL, "stock");
   g_assert_true (g_file_set_contents (path, "no sheet", -1, NULL));
   td_chem_stock_take_sheet (TD_CHEM_STOCK (view), first.product, path);
-  td_drive_walk (view, match_name, &revised);
-  g_assert_nonnull (revised.found);
-  td_drive_fill (drive, revised.found, "2026-03-02");
+  revised = td_drive_look_named (drive, view, "revised");
+  g_assert_nonnull (revised);
+  td_drive_fill (drive, revised, "2026-03-02");
   td_drive_click (drive, td_drive_find (drive, view, "answer"));
   td_drive_until_notice (drive, "The safety data sheet was not kept.");
   g_assert_true (g_file_set_contents (path, pdf, -1, NULL));

@@ -28,30 +28,14 @@ page (TdDrive *drive)
   return td_window_get_page (drive->window);
 }
 
-typedef struct
-{
-  const char *name;
-  GtkWidget *found;
-} Named;
-
-static void
-match_name (GtkWidget *widget, gpointer data)
-{
-  Named *named = data;
-
-  if (g_strcmp0 (gtk_widget_get_name (widget), named->name) == 0)
-    named->found = widget;
-}
-
 /* A question of the form that is shown. */
 static GtkWidget *
 find_question (TdDrive *drive, const char *name)
 {
-  Named named = { name, NULL };
+  GtkWidget *widget = td_drive_look_named (drive, page (drive), name);
 
-  td_drive_walk (page (drive), match_name, &named);
-  g_assert_nonnull (named.found);
-  return named.found;
+  g_assert_nonnull (widget);
+  return widget;
 }
 
 /* What the page's own row of the round says. */

@@ -67,17 +67,6 @@ test_zoom (void)
 }
 
 static void
-assert_pdf (const char *path, gsize at_least)
-{
-  g_autofree char *bytes = NULL;
-  gsize length = 0;
-
-  g_assert_true (g_file_get_contents (path, &bytes, &length, NULL));
-  g_assert_cmpuint (length, >, at_least);
-  g_assert_cmpint (memcmp (bytes, "%PDF-1.", 7), ==, 0);
-}
-
-static void
 test_export (void)
 {
   TdDrive *drive = start (CLOSED_VISIT);
@@ -90,7 +79,7 @@ test_export (void)
 
   g_assert_true (td_document_view_export (view, path));
   td_drive_until_notice (drive, "Written: report.pdf");
-  assert_pdf (path, 20000);
+  td_drive_assert_pdf (path, 20000);
   g_assert_true (td_document_view_export (view, again));
   g_file_get_contents (path, &first, &n_first, NULL);
   g_file_get_contents (again, &second, &n_second, NULL);
@@ -117,7 +106,7 @@ test_print (void)
   g_assert_no_error (error);
   g_object_get (print, "n-pages", &n_pages, NULL);
   g_assert_cmpuint ((guint) n_pages, ==, td_document_view_get_n_pages (view));
-  assert_pdf (path, 10000);
+  td_drive_assert_pdf (path, 10000);
   td_drive_free (drive);
 }
 
